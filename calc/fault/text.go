@@ -1,0 +1,150 @@
+package fault
+
+import (
+	"sort"
+	"strings"
+	"unicode/utf8"
+)
+
+// Text is a named source text: a guide, a method file, or what was typed at
+// the command line. Offsets into it are bytes; lines and columns are made
+// from them only when a fault is printed.
+type Text struct {
+	name   string
+	source string
+	starts []int // offset of the first byte of each line
+}
+
+// NewText names a source text. A byte order mark at its head is dropped and
+// line ends are made plain newlines, so that offsets, columns and everything
+// read later agree whichever editor wrote the file.
+func NewText(name, source string) *Text {
+	source = strings.TrimPrefix(source, "\ufeff")
+	if strings.ContainsRune(source, '\r') {
+		source = strings.ReplaceAll(source, "\r\n", "\n")
+		source = strings.ReplaceAll(source, "\r", "\n")
+	}
+	t := &Text{name: name, source: source, starts: []int{0}}
+	for i := range len(source) {
+		if source[i] == '\n' {
+			t.starts = append(t.starts, i+1)
+		}
+	}
+	return t
+}
+
+// Name returns the name under which faults report the text.
+func (t *Text) Name() string { return t.name }
+
+// Source returns the whole text, with plain newlines.
+func (t *Text) Source() string { return t.source }
+
+// All returns the place that covers the whole text.
+func (t *Text) All() Place { return Place{Text: t, Start: 0, End: len(t.source)} }
+
+// Place returns the place from byte offset start up to end. Offsets outside
+// the text are moved to its nearest end.
+func (t *Text) Place(start, end int) Place {
+	start = min(max(start, 0), len(t.source))
+	end = min(max(end, start), len(t.source))
+	return Place{Text: t, Start: start, End: end}
+}
+
+// Offset returns the byte offset of a line and column, both counted from 1,
+// columns in runes. A line or column past the end gives the nearest offset
+// that exists.
+func (t *Text) Offset(line, column int) int {
+	if line < 1 {
+		return 0
+	}
+	if line > len(t.starts) {
+		return len(t.source)
+	}
+	at := t.starts[line-1]
+	rest := t.Line(line)
+	for column > 1 && rest != "" {
+		_, size := utf8.DecodeRuneInString(rest)
+		at, rest, column = at+size, rest[size:], column-1
+	}
+	return at
+}
+
+// Line returns line n, counted from 1, without its newline; "" when there is
+// no such line.
+func (t *Text) Line(n int) string {
+	if n < 1 || n > len(t.starts) {
+		return ""
+	}
+	line := t.source[t.starts[n-1]:]
+	if i := strings.IndexByte(line, '\n'); i >= 0 {
+		line = line[:i]
+	}
+	return line
+}
+
+// Position returns the line and column of a byte offset, both counted from 1,
+// columns in runes.
+func (t *Text) Position(offset int) (line, column int) {
+	offset = min(max(offset, 0), len(t.source))
+	line = sort.SearchInts(t.starts, offset+1)
+	return line, utf8.RuneCountInString(t.source[t.starts[line-1]:offset]) + 1
+}
+
+// Place is a stretch of a text, from byte Start up to but not including End.
+// The zero Place stands for no place at all.
+type Place struct {
+	Text       *Text
+	Start, End int
+}
+
+// String returns the text that the place covers.
+func (p Place) String() string {
+	if p.Text == nil {
+		return ""
+	}
+	return p.Text.source[p.Start:p.End]
+}
+
+// Sub returns the place from start up to end, counted in bytes from the head
+// of p. Offsets outside the text are moved to its nearest end.
+func (p Place) Sub(start, end int) Place {
+	if p.Text == nil {
+		return p
+	}
+	return p.Text.Place(p.Start+start, p.Start+end)
+}
+
+// To returns the place from the head of p to the end of q, which must lie in
+// the same text.
+func (p Place) To(q Place) Place {
+	p.End = max(p.End, q.End)
+	return p
+}
+
+// Trim returns the place without the white space, no-break spaces included,
+// at its two ends.
+func (p Place) Trim() Place {
+	s := p.String()
+	trimmed := strings.TrimSpace(s)
+	left := strings.Index(s, trimmed)
+	return p.Sub(left, left+len(trimmed))
+}
+
+// Before reports whether p comes before q: by name of text, then by offset.
+func (p Place) Before(q Place) bool {
+	pn, qn := p.name(), q.name()
+	if pn != qn {
+		return pn < qn
+	}
+	if p.Start != q.Start {
+		return p.Start < q.Start
+	}
+	return p.End < q.End
+}
+
+func (p Place) name() string {
+	if p.Text == nil {
+		return ""
+	}
+	return p.Text.name
+}

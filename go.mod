@@ -1,0 +1,3 @@
+module bindpost
+
+go 1.26
