@@ -1,0 +1,178 @@
+package guide
+
+import (
+	"github.com/yuin/goldmark/ast"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/unit"
+)
+
+// Guide is one finished guide: its docket, the Markdown tree in which every
+// block and figure has become a node of ours, and what later stages ask of it.
+type Guide struct {
+	Text     *fault.Text
+	File     string // its path in the copy, with slashes: "speaker-wire.md"
+	Docket   Docket
+	Tree     ast.Node // a goldmark document holding *TableNode and *FigureNode
+	Source   []byte   // the text that the tree's segments point into
+	Tables   []*Table // in the order of their blocks
+	Figures  map[string]*Figure
+	Cautions []*Caution // those that guard the guide's steps, each once, gravest first
+	Hash     string     // of everything the guide was made from
+}
+
+// Docket is what the docket block at the head of a guide says.
+type Docket struct {
+	Code     string // "K3": short and unique in the copy; tables and headings are numbered under it
+	Question string
+	Answer   ast.Node // one paragraph, its figures filled in
+	Topics   []string
+	Order    int // place among the guides of its topic
+}
+
+// Table is what one calc block prints.
+type Table struct {
+	Name      string      // the block's name, unique in the manual: "kitchen-run"
+	Number    string      // under the guide's code: "K3-T2"
+	Block     fault.Place // the block as its author wrote it
+	Method    string
+	Asks      string // the question that the method answers
+	Taken     []Taken
+	Rows      *Axis // nil where the table has a single row
+	Columns   *Axis // nil where each result has a column of its own
+	Results   []Heading
+	Cells     [][]Cell // [row][column]; columns are the points of Columns, or the results
+	Limits    []Limit
+	Verdicts  []Verdict
+	Work      []Work // one worked line for each work line of the block
+	Sources   []Source
+	CoversNot string
+	Cautions  []string // IDs
+}
+
+// Heading names a value or a result: its label, its unit and its sense
+// ("one way", "out and back"), each "" where there is none.
+type Heading struct {
+	Name  string
+	Label string
+	Unit  unit.Unit
+	Sense string
+}
+
+// Axis is a value that a table runs along, with its printed points.
+type Axis struct {
+	Heading
+	Points []string // numbers without their unit, or a choice's words
+}
+
+// Taken is a value that holds for the whole table.
+type Taken struct {
+	Heading
+	Text  string // with its unit
+	Usual bool   // nobody typed it: the method's usual value stands
+	Guess bool   // the author does not know it: the usual value stands in
+}
+
+// Cell is one computed cell. Number is "" where there is no number, and Why
+// then says why; Beyond is the word of the limit that the cell passes.
+type Cell struct {
+	Address string // "kitchen-run.loss.16-awg.9-m": where trace finds it
+	Value   formula.Value
+	Number  string
+	Why     string
+	Beyond  string
+}
+
+// Limit is a limit line, told in words above the table.
+type Limit struct {
+	Text   string // "loss at most 0.5 dB"
+	Beyond string // "too thin"
+}
+
+// Verdict is the worst verdict of the table under one name.
+type Verdict struct {
+	Name  string
+	Grade string // fits, doubtful, do not connect, ask first, cannot tell
+	Words string
+}
+
+// Work is one worked line: for which point, and its steps in order.
+type Work struct {
+	Point string // "16 AWG, 9 m"
+	Steps []WorkStep
+}
+
+// WorkStep is one step of a worked line, each side ready to print.
+type WorkStep struct {
+	Name     string // "wire", printed as "wire"
+	Rule     string // MathML of the formula
+	RuleText string
+	With     string // MathML of the formula with numbers put in
+	WithText string
+	Result   string // "0.237 ohm"
+	Sources  []int  // places in Table.Sources, from 0
+}
+
+// Source is a reference with its mark.
+type Source struct {
+	ID     string
+	Title  string
+	Clause string
+	Date   string
+	Mark   string // read, computed, practice, memory
+	Says   string
+}
+
+// Figure is a computed numeral with an address.
+type Figure struct {
+	Address string // "kitchen-run.at-nine"
+	Number  string // "0.251"; or a choice's word
+	Unit    unit.Unit
+	Why     string // where there is no number
+	Value   formula.Value
+}
+
+// Caution is a warning as it is printed.
+type Caution struct {
+	ID      string
+	Signal  string // WARNING, CAUTION, NOTE
+	Happens string
+	How     string
+	Instead string
+	Ask     string
+}
+
+// Kinds of our own nodes in a guide's tree.
+var (
+	KindTable  = ast.NewNodeKind("Table of a block")
+	KindFigure = ast.NewNodeKind("Figure")
+)
+
+// TableNode stands where a calc block stood.
+type TableNode struct {
+	ast.BaseBlock
+	Table *Table
+}
+
+// Kind implements ast.Node.
+func (*TableNode) Kind() ast.NodeKind { return KindTable }
+
+// Dump implements ast.Node.
+func (n *TableNode) Dump(source []byte, level int) {
+	ast.DumpHelper(n, source, level, map[string]string{"Name": n.Table.Name}, nil)
+}
+
+// FigureNode stands where <figure:…> stood.
+type FigureNode struct {
+	ast.BaseInline
+	Figure *Figure
+}
+
+// Kind implements ast.Node.
+func (*FigureNode) Kind() ast.NodeKind { return KindFigure }
+
+// Dump implements ast.Node.
+func (n *FigureNode) Dump(source []byte, level int) {
+	ast.DumpHelper(n, source, level, map[string]string{"Address": n.Figure.Address}, nil)
+}
