@@ -26,14 +26,27 @@ type Guide struct {
 type Docket struct {
 	Code     string // "K3": short and unique in the copy; tables and headings are numbered under it
 	Question string
-	Answer   ast.Node // one paragraph, its figures filled in
-	Topics   []string
-	Order    int // place among the guides of its topic
+	Answer   ast.Node               // one paragraph, its figures filled in
+	Topics   []string               // the first is the one that the guide stands under
+	Order    int                    // place among the guides of its topic
+	Places   map[string]fault.Place // where each value stands, by its key: "code", "topics"
+}
+
+// Edition is what holds for a whole manual, as its imprint says.
+type Edition struct {
+	Title     string
+	Publisher string
+	Language  string   // "en", "en-GB"
+	Date      string   // as it is printed
+	Paper     string   // "A4", "Letter"; "" leaves it to the reader's printer
+	Measures  string   // as it is printed: "metric"
+	Topics    []string // in the order of the contents
 }
 
 // Table is what one calc block prints.
 type Table struct {
 	Name      string      // the block's name, unique in the manual: "kitchen-run"
+	Named     fault.Place // where the name stands
 	Number    string      // under the guide's code: "K3-T2"
 	Block     fault.Place // the block as its author wrote it
 	Method    string
