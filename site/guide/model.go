@@ -26,7 +26,7 @@ type Guide struct {
 type Docket struct {
 	Code     string // "K3": short and unique in the copy; tables and headings are numbered under it
 	Question string
-	Answer   ast.Node               // one paragraph, its figures filled in
+	Answer   ast.Node               // one paragraph, its figures filled in; its segments too point into Source
 	Topics   []string               // the first is the one that the guide stands under
 	Order    int                    // place among the guides of its topic
 	Places   map[string]fault.Place // where each value stands, by its key: "code", "topics"

@@ -1,0 +1,163 @@
+// Package bind makes one book of finished guides. It is the only stage that
+// sees all of them: it puts them in order, numbers their headings, turns the
+// links between their files into links between pages, and finds what two
+// guides may not share. It hands on leaves, each of which holds all that its
+// page needs, so that any page can be made alone.
+package bind
+
+import (
+	"cmp"
+	"path"
+	"slices"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/site/guide"
+)
+
+// ContentsPath is the page of the contents, and the page to open first.
+const ContentsPath = "index.html"
+
+// Book is all guides of a copy in their order.
+type Book struct {
+	Edition guide.Edition
+	Topics  []Topic // those that hold a guide, in the order of the contents
+	Leaves  []*Leaf // in the order in which the book is read
+}
+
+// Topic is one part of the contents.
+type Topic struct {
+	Name   string  // "" holds the guides that name no topic
+	Leaves []*Leaf // the guides that stand under it
+	Also   []Turn  // guides that stand under another topic and name this one too
+}
+
+// Leaf is one guide in its place in the book.
+type Leaf struct {
+	Guide    *guide.Guide
+	Edition  guide.Edition
+	Path     string            // of its page, with slashes: "speaker-wire.html"
+	Heads    []Head            // in the order of the guide
+	Links    map[string]string // pages by link destination, for the links that lead to guides
+	Previous *Turn
+	Next     *Turn
+}
+
+// Turn is what a page says of another page.
+type Turn struct {
+	Code     string
+	Question string
+	Path     string
+}
+
+// turn returns what other pages say of the leaf.
+func (l *Leaf) turn() Turn {
+	return Turn{Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question, Path: l.Path}
+}
+
+// PagePath returns the path of the page of a guide's file.
+func PagePath(file string) string {
+	return strings.TrimSuffix(file, path.Ext(file)) + ".html"
+}
+
+// Bind makes the book of guides. The guides may come in any order; the book
+// is the same. With a stop on the list the book is not fit to print.
+func Bind(guides []*guide.Guide, edition guide.Edition) (*Book, *fault.List) {
+	faults := &fault.List{}
+	b := &Book{Edition: edition}
+	for _, g := range inOrder(guides, b.topicOrder(guides)) {
+		l := &Leaf{Guide: g, Edition: edition, Path: PagePath(g.File)}
+		l.Heads = heads(g)
+		b.Leaves = append(b.Leaves, l)
+	}
+	checkNames(b.Leaves, faults)
+	checkTopics(b.Leaves, edition.Topics, faults)
+	k := newLinker(b.Leaves, faults)
+	for _, l := range b.Leaves {
+		l.Links = k.links(l)
+	}
+	b.setTurns()
+	b.setTopics(b.topicOrder(guides))
+	return b, faults
+}
+
+// topicOrder returns the topics in the order of the contents: those of the
+// imprint, then others by name, which stand only beside a fault or where the
+// imprint names none.
+func (b *Book) topicOrder(guides []*guide.Guide) []string {
+	order := slices.Clone(b.Edition.Topics)
+	var others []string
+	for _, g := range guides {
+		for _, t := range g.Docket.Topics {
+			if !slices.Contains(order, t) && !slices.Contains(others, t) {
+				others = append(others, t)
+			}
+		}
+	}
+	slices.Sort(others)
+	return append(order, others...)
+}
+
+// inOrder returns the guides as they follow each other in the book: by the
+// topic they stand under, then by their order in it, then by code. Guides of
+// no topic come last.
+func inOrder(guides []*guide.Guide, topics []string) []*guide.Guide {
+	rank := func(g *guide.Guide) int {
+		if len(g.Docket.Topics) == 0 {
+			return len(topics)
+		}
+		return slices.Index(topics, g.Docket.Topics[0])
+	}
+	sorted := slices.Clone(guides)
+	slices.SortFunc(sorted, func(x, y *guide.Guide) int {
+		return cmp.Or(
+			cmp.Compare(rank(x), rank(y)),
+			cmp.Compare(x.Docket.Order, y.Docket.Order),
+			cmp.Compare(x.Docket.Code, y.Docket.Code),
+			cmp.Compare(x.File, y.File),
+		)
+	})
+	return sorted
+}
+
+// setTurns tells each leaf which pages come before and after it.
+func (b *Book) setTurns() {
+	for i, l := range b.Leaves {
+		if i > 0 {
+			t := b.Leaves[i-1].turn()
+			l.Previous = &t
+		}
+		if i < len(b.Leaves)-1 {
+			t := b.Leaves[i+1].turn()
+			l.Next = &t
+		}
+	}
+}
+
+// setTopics groups the leaves for the contents.
+func (b *Book) setTopics(order []string) {
+	at := map[string]int{}
+	for i, name := range order {
+		at[name] = i
+	}
+	topics := make([]Topic, len(order)+1)
+	for i, name := range order {
+		topics[i].Name = name
+	}
+	for _, l := range b.Leaves {
+		named := l.Guide.Docket.Topics
+		if len(named) == 0 {
+			topics[len(order)].Leaves = append(topics[len(order)].Leaves, l)
+			continue
+		}
+		topics[at[named[0]]].Leaves = append(topics[at[named[0]]].Leaves, l)
+		for _, name := range named[1:] {
+			topics[at[name]].Also = append(topics[at[name]].Also, l.turn())
+		}
+	}
+	for _, t := range topics {
+		if len(t.Leaves)+len(t.Also) > 0 {
+			b.Topics = append(b.Topics, t)
+		}
+	}
+}

@@ -1,0 +1,150 @@
+package bind
+
+import (
+	"net/url"
+	"path"
+	"slices"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+
+	"bindpost/calc/fault"
+	"bindpost/site/guide"
+)
+
+// linker turns links between guides into links between pages.
+type linker struct {
+	leaves map[string]*Leaf           // by the guide's file
+	marks  map[string]map[string]bool // ids of each guide's page that a link may name
+	faults *fault.List
+}
+
+func newLinker(leaves []*Leaf, faults *fault.List) *linker {
+	k := &linker{leaves: map[string]*Leaf{}, marks: map[string]map[string]bool{}, faults: faults}
+	for _, l := range leaves {
+		k.leaves[l.Guide.File] = l
+		marks := map[string]bool{l.Guide.Docket.Code: true}
+		for _, h := range l.Heads {
+			marks[h.Code] = true
+		}
+		for _, t := range l.Guide.Tables {
+			marks[t.Number] = true
+		}
+		k.marks[l.Guide.File] = marks
+	}
+	return k
+}
+
+// links finds the page of every link of a guide that leads to a guide of the
+// copy, by the link's destination as the author wrote it. A link to a guide,
+// section or table that the copy does not hold is a fault.
+func (k *linker) links(l *Leaf) map[string]string {
+	found := map[string]string{}
+	for _, tree := range []ast.Node{l.Guide.Docket.Answer, l.Guide.Tree} {
+		visit(tree, func(n ast.Node) {
+			link, ok := n.(*ast.Link)
+			if !ok {
+				return
+			}
+			if page, ok := k.resolve(l, link); ok {
+				found[string(link.Destination)] = page
+			}
+		})
+	}
+	return found
+}
+
+func (k *linker) resolve(l *Leaf, link *ast.Link) (page string, ok bool) {
+	file, mark, ok := guideLink(string(link.Destination))
+	if !ok {
+		return "", false
+	}
+	target := l
+	if file != "" {
+		target, ok = k.leaves[path.Join(path.Dir(l.Guide.File), file)]
+		if !ok {
+			k.faults.Add(k.noGuide(l, link, file))
+			return "", false
+		}
+	}
+	if mark != "" && !k.marks[target.Guide.File][mark] {
+		k.faults.Add(k.noMark(l, link, target, mark))
+		return "", false
+	}
+	if file != "" {
+		page = Relative(l.Path, target.Path)
+	}
+	if mark != "" {
+		page += "#" + mark
+	}
+	return page, true
+}
+
+// guideLink reports whether a link's destination lies in a guide of this
+// copy, and parts the file from the mark in it: "amplifier.md#K1-2". A link
+// inside its own guide has no file.
+func guideLink(destination string) (file, mark string, ok bool) {
+	u, err := url.Parse(destination)
+	if err != nil || u.Scheme != "" || u.Host != "" {
+		return "", "", false
+	}
+	own := u.Path == "" && u.Fragment != ""
+	return u.Path, u.Fragment, own || strings.EqualFold(path.Ext(u.Path), ".md")
+}
+
+func (k *linker) noGuide(l *Leaf, link *ast.Link, file string) *fault.Fault {
+	f := fault.At(linkPlace(l.Guide, link, file), "the link leads to %q, and the copy has no such guide", file).
+		Want("a guide's file, named from the folder of this guide")
+	var files []string
+	for name := range k.leaves {
+		files = append(files, Relative(l.Guide.File, name))
+	}
+	slices.Sort(files)
+	if near := fault.Near(file, files); near != "" {
+		f.Fix("write %s", near)
+	}
+	return f
+}
+
+func (k *linker) noMark(l *Leaf, link *ast.Link, target *Leaf, mark string) *fault.Fault {
+	f := fault.At(linkPlace(l.Guide, link, mark), "the link leads to %q, and %s has no such section or table", mark, target.Guide.File).
+		Want("the code that stands beside a heading or above a table of that guide")
+	var marks []string
+	for name := range k.marks[target.Guide.File] {
+		marks = append(marks, name)
+	}
+	slices.Sort(marks)
+	if near := fault.Near(mark, marks); near != "" {
+		f.Fix("write #%s", near)
+	}
+	return f
+}
+
+// linkPlace returns where a part of a link's destination stands. A link may
+// name a destination that stands elsewhere in the guide; then the link's own
+// head is the place.
+func linkPlace(g *guide.Guide, link *ast.Link, part string) fault.Place {
+	at := link.Pos()
+	if at < 0 || g.Text.Source() != string(g.Source) {
+		return g.Text.All().Sub(0, 0)
+	}
+	rest := g.Text.Place(at, len(g.Source))
+	if i := strings.Index(rest.String(), part); i >= 0 && !strings.Contains(rest.String()[:i], "\n\n") {
+		return rest.Sub(i, i+len(part))
+	}
+	return rest.Sub(0, 1)
+}
+
+// Relative returns the path of one page as another page names it. Both are
+// paths with slashes from the head of the manual.
+func Relative(from, to string) string {
+	there := strings.Split(to, "/")
+	here := strings.Split(path.Dir(from), "/")
+	if path.Dir(from) == "." {
+		here = nil
+	}
+	for len(here) > 0 && len(there) > 1 && here[0] == there[0] {
+		here, there = here[1:], there[1:]
+	}
+	return strings.Repeat("../", len(here)) + strings.Join(there, "/")
+}
