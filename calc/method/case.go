@@ -1,0 +1,146 @@
+package method
+
+import (
+	"math"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/record"
+	"bindpost/calc/unit"
+)
+
+// Case is a case worked outside the program: what was taken, and what a
+// result must be within a tolerance.
+type Case struct {
+	Values    Values
+	Wants     []Want
+	Reference *Reference
+	Place     fault.Place
+}
+
+// Want is what one result of a case must be.
+type Want struct {
+	Result   string
+	Value    formula.Value // Known, None or Unknown
+	Within   float64       // amount in base units
+	Relative bool          // Within is a share of the value
+	Place    fault.Place
+}
+
+// Met reports whether a computed value is what the case wants.
+func (w Want) Met(v formula.Value) bool {
+	if v.State != w.Value.State {
+		return false
+	}
+	if v.State != formula.Known {
+		return true
+	}
+	if w.Value.Word != "" || v.Word != "" {
+		return v.Word == w.Value.Word
+	}
+	within := w.Within
+	if w.Relative {
+		within *= math.Abs(w.Value.Number)
+	}
+	return math.Abs(v.Number-w.Value.Number) <= within
+}
+
+// readCases keeps the cases for [Data.linkCases]: their values may belong to
+// borrowed methods.
+func (d *Data) readCases(n *record.Node, faults *fault.List) {
+	if n == nil || n.Kind == record.Empty {
+		if d.sheet.Uncased == "" {
+			faults.Add(fault.At(d.sheet.Place, "the method %q has no case worked outside the program", d.sheet.Name).
+				Want("cases, or `no outside case: why`"))
+		}
+		return
+	}
+	if n.Kind != record.List {
+		faults.Add(fault.At(n.Place, "cases holds %s", n.Kind).Want("a list of cases"))
+		return
+	}
+	d.cases = n.Items
+}
+
+// linkCases reads the cases once all inputs and results are known.
+func (d *Data) linkCases(faults *fault.List) {
+	for _, n := range d.cases {
+		if n.Kind != record.Map {
+			faults.Add(fault.At(n.Place, "this case is %s", n.Kind).Want("values and results by name, within and reference"))
+			continue
+		}
+		c := &Case{Values: Values{}, Place: n.Place}
+		within := n.Get("within")
+		for _, e := range n.Entries {
+			d.caseEntry(c, e, within, faults)
+		}
+		if c.Reference == nil || len(c.Wants) == 0 {
+			faults.Add(fault.At(n.Place, "this case is not whole").Want("values, a result, within and reference"))
+			continue
+		}
+		faults.Join(d.sheet.Check(c.Values, n.Place))
+		d.sheet.Cases = append(d.sheet.Cases, c)
+	}
+}
+
+func (d *Data) caseEntry(c *Case, e record.Entry, within *record.Node, faults *fault.List) {
+	key := e.Key.Text
+	switch {
+	case key == "within":
+	case key == "reference":
+		found := d.library.referred([]formula.Reference{{ID: e.Value.Text, At: e.Value.Place}}, faults)
+		if len(found) > 0 {
+			c.Reference = found[0]
+		}
+	case d.sheet.Input(key) != nil:
+		p, fs := d.sheet.Input(key).Read(e.Value.Place)
+		faults.Join(fs)
+		c.Values[key] = p
+	case d.sheet.Result(key) != nil:
+		if w, ok := d.sheet.Result(key).want(e.Value, within, faults); ok {
+			c.Wants = append(c.Wants, w)
+		}
+	default:
+		faults.Add(d.sheet.Unknown(key, e.Key.Place))
+	}
+}
+
+func (r *Result) want(n, within *record.Node, faults *fault.List) (Want, bool) {
+	w := Want{Result: r.Name, Place: n.Place, Value: formula.Value{State: formula.Known}}
+	switch {
+	case n.Text == "none":
+		w.Value.State = formula.None
+		return w, true
+	case n.Text == CannotTell:
+		w.Value.State = formula.Unknown
+		return w, true
+	case r.Words != nil:
+		w.Value.Word = n.Text
+		return w, true
+	}
+	q, f := unit.ReadAs(n.Place, r.Unit)
+	if f != nil {
+		faults.Add(f)
+		return w, false
+	}
+	w.Value.Number = q.Value
+	if within == nil {
+		faults.Add(fault.At(n.Place, "this case does not say how near is near enough").Want("within: an amount, or a percentage"))
+		return w, false
+	}
+	t, f := unit.Read(within.Place)
+	switch {
+	case f != nil:
+		faults.Add(f)
+		return w, false
+	case t.Unit.Symbol() == "%" && r.Unit.Symbol() != "%":
+		w.Within, w.Relative = t.Value, true
+	case t.Unit.Kind() == r.Unit.Step().Kind():
+		w.Within = t.Value
+	default:
+		faults.Add(fault.At(within.Place, "%s is %s, and the result is %s", within.Text, t.Unit.Kind(), r.Unit.Kind()).
+			Want("an amount of the result's kind, or a percentage"))
+		return w, false
+	}
+	return w, true
+}

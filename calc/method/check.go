@@ -1,0 +1,166 @@
+package method
+
+import (
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+)
+
+// Unknown returns the fault of a name that the method does not take.
+func (s *Sheet) Unknown(name string, at fault.Place) *fault.Fault {
+	names := make([]string, len(s.Takes))
+	for n, in := range s.Takes {
+		names[n] = in.Name
+	}
+	f := fault.At(at, "%s does not take %q", s.Name, name).Want("one of: %s", strings.Join(names, ", "))
+	if near := fault.Near(name, names); near != "" {
+		f.Fix("%s", near)
+	}
+	return f
+}
+
+// Check checks typed values against one another: a value that is missing or
+// asked for in another case only, a group of which exactly one is given, lists
+// of unequal length. A missing value is told at the place given.
+func (s *Sheet) Check(v Values, at fault.Place) *fault.List {
+	faults := &fault.List{}
+	in := newInputs(s, v)
+	for _, group := range s.OneOf {
+		faults.Add(s.oneOf(group, v, at))
+	}
+	for _, i := range s.Takes {
+		faults.Add(s.present(i, v, in, at))
+	}
+	faults.Join(s.lengths(v))
+	return faults
+}
+
+func (s *Sheet) oneOf(group []string, v Values, at fault.Place) *fault.Fault {
+	var typed []string
+	for _, name := range group {
+		if _, ok := v[name]; ok {
+			typed = append(typed, name)
+		}
+	}
+	switch len(typed) {
+	case 1:
+		return nil
+	case 0:
+		return fault.At(at, "%s is missing", strings.Join(group, " or ")).
+			Want("exactly one of: %s", strings.Join(group, ", ")).Fix("%s", s.Input(group[0]).example())
+	}
+	return fault.At(v[typed[1]].Place, "%s stand together", strings.Join(typed, " and ")).
+		Want("exactly one of: %s", strings.Join(group, ", ")).Fix("take out all but one")
+}
+
+func (i *Input) example() string {
+	if i.Choice != nil {
+		return i.Name + ": " + i.Choice[0]
+	}
+	return i.Name + ": " + strings.TrimPrefix(i.wanted(), "for example ")
+}
+
+func (s *Sheet) present(i *Input, v Values, in *inputs, at fault.Place) *fault.Fault {
+	point, typed := v[i.Name]
+	applies, _ := in.applies(i)
+	if typed && applies == formula.False {
+		return fault.At(point.Place, "%s does not belong here", i.Name).
+			Want("it only when %s", formula.Text(i.When.Node())).Fix("take it out")
+	}
+	if typed || i.Optional || i.Usually != nil || applies != formula.True || s.inOneOf(i.Name) {
+		return nil
+	}
+	return fault.At(at, "%s is missing", i.Name).Want("%s", i.Fact()).Fix("%s", i.example())
+}
+
+func (s *Sheet) inOneOf(name string) bool {
+	for _, group := range s.OneOf {
+		for _, n := range group {
+			if n == name {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// lengths checks that lists of one group have equally many members.
+func (s *Sheet) lengths(v Values) *fault.List {
+	faults := &fault.List{}
+	first := map[string]*Input{}
+	for _, i := range s.Takes {
+		p, ok := v[i.Name]
+		if !ok || i.Group == "" || !p.Known() {
+			continue
+		}
+		other := first[i.Group]
+		if other == nil {
+			first[i.Group] = i
+			continue
+		}
+		if n, m := len(p.Value.List), len(v[other.Name].Value.List); n != m {
+			faults.Add(fault.At(p.Place, "%s has %d members, and %s has %d", i.Name, n, other.Name, m).
+				Want("one of each for every %s", i.Group).Fix("put - where one is not known"))
+		}
+	}
+	return faults
+}
+
+// inputs are the inputs of a method as they stand at one point: typed, left
+// to the usual value, or missing. It is the part of [formula.Env] that asks
+// about them.
+type inputs struct {
+	sheet  *Sheet
+	values Values
+}
+
+func newInputs(s *Sheet, v Values) *inputs { return &inputs{sheet: s, values: v} }
+
+// taken returns an input as it stands.
+func (in *inputs) taken(i *Input) Taken {
+	t := Taken{Input: i}
+	point, typed := in.values[i.Name]
+	switch {
+	case typed && point.Known():
+		t.Point = point
+	case i.Usually != nil:
+		t.Point, t.Usual, t.Assumed = *i.Usually, !typed, typed
+		if typed {
+			t.Point.Value.Assumed = []string{i.Fact()}
+		}
+	default:
+		t.Point = Point{Value: i.unknown(), Text: DontKnow, Place: point.Place}
+	}
+	return t
+}
+
+// Value implements [formula.Env] for inputs.
+func (in *inputs) Value(name string) formula.Value {
+	return in.taken(in.sheet.Input(name)).Point.Value
+}
+
+// Given implements [formula.Env]: a usual value counts as given.
+func (in *inputs) Given(name string) bool {
+	return in.taken(in.sheet.Input(name)).Point.Known()
+}
+
+// Missing implements [formula.Env]: whether a fact is missing that might have
+// been given here. A value that is not asked for, or whose group has another
+// member given, is not missing.
+func (in *inputs) Missing(name string) bool {
+	i := in.sheet.Input(name)
+	if i == nil || in.Given(name) || in.sheet.inOneOf(name) {
+		return false
+	}
+	applies, _ := in.applies(i)
+	return applies != formula.False
+}
+
+// applies asks whether an input is asked for at all.
+func (in *inputs) applies(i *Input) (formula.Truth, string) {
+	if i.When == nil {
+		return formula.True, ""
+	}
+	return i.When.Truth(in)
+}

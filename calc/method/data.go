@@ -1,0 +1,69 @@
+package method
+
+import (
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/record"
+)
+
+// Data is a method read from a file.
+type Data struct {
+	sheet     *Sheet
+	library   *Library
+	constants map[string]constant
+	functions map[string]*formula.Function
+	sources   map[string][]*Reference // of constants and tables, by name
+	steps     []*step
+	byName    map[string]*step
+	needs     []*need
+	verdicts  []*ruling
+	cautions  []*trigger
+	passed    int // inputs from here on in sheet.Takes are passed through to borrowed methods
+
+	moves   []move
+	working *record.Node
+	cases   []*record.Node
+	broken  bool // a fault in it was reported: it must not be run
+}
+
+// step is one line of a working, checked.
+type step struct {
+	line       *formula.Step
+	body       *formula.Formula // nil for a borrowed result
+	borrow     *loan
+	typ        formula.Type
+	references []*Reference
+	uses       []string
+}
+
+// loan is a result borrowed from another method.
+type loan struct {
+	from   Method
+	result *Result
+	key    string // loans of one method with equal bindings share one run
+	with   map[string]binding
+}
+
+// binding gives a borrowed method's input its value: a formula over the
+// borrower's names, or a choice's word.
+type binding struct {
+	value *formula.Formula
+	word  string
+}
+
+// need is a relation between inputs that must hold before any step is worked.
+type need struct {
+	holds *formula.Formula
+	why   string
+	place fault.Place
+	node  formula.Node
+}
+
+// move says that a result rises, falls or does neither with a value.
+type move struct {
+	result, with, way string
+	place             fault.Place
+}
+
+// Sheet implements [Method].
+func (d *Data) Sheet() *Sheet { return d.sheet }

@@ -1,0 +1,95 @@
+package method
+
+import (
+	"slices"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/record"
+)
+
+// Reference says where a rule or a value comes from.
+type Reference struct {
+	ID     string
+	Title  string
+	Clause string
+	Date   string
+	Mark   string // one of Marks
+	Says   string // what of it was used, or what was not read
+	Place  fault.Place
+}
+
+// Marks are the ways in which a rule can be known, strongest first: read in
+// a published work, computed by us or an independent solver, common practice
+// without a source, from memory.
+var Marks = []string{"read", "computed", "practice", "memory"}
+
+// Caution is a warning with a stable name.
+type Caution struct {
+	ID      string
+	Signal  string // one of Signals
+	Happens string // what can happen
+	How     string // how it comes about
+	Instead string // what to do instead
+	Ask     string // whom to ask
+	Place   fault.Place
+}
+
+// Signals are the signal words, gravest first: harm to people, harm to gear,
+// help.
+var Signals = []string{"WARNING", "CAUTION", "NOTE"}
+
+// readReferences reads a record of reference entries by name.
+func readReferences(n *record.Node, faults *fault.List) map[string]*Reference {
+	entries := map[string]*Reference{}
+	for _, e := range n.Entries {
+		faults.Join(e.Value.Keys("a reference", "title", "clause", "date", "mark", "says"))
+		r := &Reference{
+			ID: e.Key.Text, Title: text(e.Value.Get("title")), Clause: text(e.Value.Get("clause")),
+			Date: text(e.Value.Get("date")), Mark: text(e.Value.Get("mark")), Says: text(e.Value.Get("says")),
+			Place: e.Key.Place,
+		}
+		if r.Title == "" {
+			faults.Add(fault.At(e.Key.Place, "the reference %q has no title", r.ID).Want("title: what the work is called"))
+		}
+		if !slices.Contains(Marks, r.Mark) {
+			faults.Add(fault.At(e.Key.Place, "the reference %q does not say how it is known", r.ID).
+				Want("mark: read, computed, practice or memory"))
+		}
+		if r.Date == "" && (r.Mark == "read" || r.Mark == "computed") {
+			faults.Add(fault.At(e.Key.Place, "the reference %q has no date", r.ID).
+				Want("date: the year of the work, or of the computing"))
+		}
+		entries[r.ID] = r
+	}
+	return entries
+}
+
+// readCautions reads a record of cautions by name.
+func readCautions(n *record.Node, faults *fault.List) map[string]*Caution {
+	entries := map[string]*Caution{}
+	for _, e := range n.Entries {
+		faults.Join(e.Value.Keys("a caution", "signal", "happens", "how", "instead", "ask"))
+		c := &Caution{
+			ID: e.Key.Text, Signal: text(e.Value.Get("signal")), Happens: text(e.Value.Get("happens")),
+			How: text(e.Value.Get("how")), Instead: text(e.Value.Get("instead")), Ask: text(e.Value.Get("ask")),
+			Place: e.Key.Place,
+		}
+		if !slices.Contains(Signals, c.Signal) {
+			faults.Add(fault.At(e.Key.Place, "the caution %q has no signal word", c.ID).Want("signal: WARNING, CAUTION or NOTE"))
+		}
+		if c.Happens == "" || c.How == "" || c.Instead == "" || c.Ask == "" {
+			faults.Add(fault.At(e.Key.Place, "the caution %q is not whole", c.ID).
+				Want("happens, how, instead and ask: what can happen, how, what to do instead, whom to ask"))
+		}
+		entries[c.ID] = c
+	}
+	return entries
+}
+
+// text returns a scalar's text, and "" for anything else.
+func text(n *record.Node) string {
+	if n == nil || n.Kind != record.Scalar {
+		return ""
+	}
+	return n.Text
+}

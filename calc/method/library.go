@@ -1,0 +1,191 @@
+package method
+
+import (
+	"slices"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/record"
+)
+
+// Library is a set of methods with the entries they name. It does not change
+// once loaded and may be used by several goroutines.
+type Library struct {
+	methods    map[string]Method
+	references map[string]*Reference
+	cautions   map[string]*Caution
+	values     map[string]*record.Node // inputs described once for many methods
+	constants  map[string]constant
+}
+
+// constant is a value of nature, kept once with its reference.
+type constant struct {
+	number     *formula.Number
+	references []*Reference
+	place      fault.Place
+}
+
+// Sources are the texts that a library is read from; any may be nil.
+type Sources struct {
+	Methods    []*fault.Text
+	References *fault.Text // reference entries by name
+	Cautions   *fault.Text // cautions by name
+	Values     *fault.Text // inputs that many methods take, by name
+	Constants  *fault.Text // constants that many methods use, by name
+	Go         []Method    // methods written in Go
+}
+
+// Load reads and checks a library. Methods of base, which may be nil, can be
+// borrowed from and their entries named; a name that base has already is a
+// fault. The library returned holds what is sound, beside the faults of the
+// rest.
+func Load(s Sources, base *Library) (*Library, *fault.List) {
+	faults := &fault.List{}
+	l := base.copied()
+	entries(s.References, faults, func(n *record.Node) { merge(l.references, readReferences(n, faults), "reference", faults) })
+	entries(s.Cautions, faults, func(n *record.Node) { merge(l.cautions, readCautions(n, faults), "caution", faults) })
+	entries(s.Values, faults, func(n *record.Node) { l.readValues(n) })
+	entries(s.Constants, faults, func(n *record.Node) { l.readConstants(n, faults) })
+	for _, m := range s.Go {
+		l.methods[m.Sheet().Name] = m
+	}
+	var read []*Data
+	for _, text := range s.Methods {
+		if d := l.readMethod(text, faults); d != nil {
+			read = append(read, d)
+		}
+	}
+	linker{library: l, faults: faults, state: map[*Data]int{}}.all(read)
+	return l, faults
+}
+
+func (l *Library) copied() *Library {
+	c := &Library{
+		methods: map[string]Method{}, references: map[string]*Reference{}, cautions: map[string]*Caution{},
+		values: map[string]*record.Node{}, constants: map[string]constant{},
+	}
+	if l == nil {
+		return c
+	}
+	copyInto(c.methods, l.methods)
+	copyInto(c.references, l.references)
+	copyInto(c.cautions, l.cautions)
+	copyInto(c.values, l.values)
+	copyInto(c.constants, l.constants)
+	return c
+}
+
+func copyInto[V any](to, from map[string]V) {
+	for k, v := range from {
+		to[k] = v
+	}
+}
+
+// entries hands a text's record on when it is a map.
+func entries(t *fault.Text, faults *fault.List, use func(*record.Node)) {
+	if t == nil {
+		return
+	}
+	n, fs := record.Parse(t)
+	faults.Join(fs)
+	if n == nil || n.Kind == record.Empty {
+		return
+	}
+	if n.Kind != record.Map {
+		faults.Add(fault.At(n.Place, "%s holds %s", t.Name(), n.Kind).Want("entries by name"))
+		return
+	}
+	use(n)
+}
+
+func merge[V interface{ place() fault.Place }](into, more map[string]V, what string, faults *fault.List) {
+	for _, id := range sortedKeys(more) {
+		if _, double := into[id]; double {
+			faults.Add(fault.At(more[id].place(), "the %s %q is there already", what, id).Fix("another name"))
+			continue
+		}
+		into[id] = more[id]
+	}
+}
+
+func (r *Reference) place() fault.Place { return r.Place }
+func (c *Caution) place() fault.Place   { return c.Place }
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+func (l *Library) readValues(n *record.Node) {
+	for _, e := range n.Entries {
+		l.values[e.Key.Text] = e.Value
+	}
+}
+
+// Method returns the method of a name.
+func (l *Library) Method(name string) (Method, bool) {
+	m, ok := l.methods[name]
+	return m, ok
+}
+
+// Names returns the names of all methods, sorted.
+func (l *Library) Names() []string { return sortedKeys(l.methods) }
+
+// Reference returns the reference entry of a name.
+func (l *Library) Reference(id string) (*Reference, bool) {
+	r, ok := l.references[id]
+	return r, ok
+}
+
+// References returns the names of all reference entries, sorted.
+func (l *Library) References() []string { return sortedKeys(l.references) }
+
+// Caution returns the caution of a name.
+func (l *Library) Caution(id string) (*Caution, bool) {
+	c, ok := l.cautions[id]
+	return c, ok
+}
+
+// Cautions returns the names of all cautions, sorted.
+func (l *Library) Cautions() []string { return sortedKeys(l.cautions) }
+
+// NoMethod returns the fault of a method that is not there.
+func (l *Library) NoMethod(name string, at fault.Place) *fault.Fault {
+	f := fault.At(at, "there is no method %q", name).Want("one of the methods that `bindpost methods` lists")
+	if near := fault.Near(name, l.Names()); near != "" {
+		f.Fix("%s", near)
+	}
+	return f
+}
+
+// referred looks up the reference entries that a line names.
+func (l *Library) referred(named []formula.Reference, faults *fault.List) []*Reference {
+	var found []*Reference
+	for _, n := range named {
+		r, ok := l.references[n.ID]
+		if !ok {
+			f := fault.At(n.At, "there is no reference %q", n.ID).Want("a name from the reference entries")
+			if near := fault.Near(n.ID, l.References()); near != "" {
+				f.Fix("%s", near)
+			}
+			faults.Add(f)
+			continue
+		}
+		found = append(found, r)
+	}
+	return found
+}
+
+// fileName is how a method's file must be called.
+func fileName(t *fault.Text) string {
+	name := t.Name()
+	if i := strings.LastIndexByte(name, '/'); i >= 0 {
+		name = name[i+1:]
+	}
+	return strings.TrimSuffix(name, ".yaml")
+}

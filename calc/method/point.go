@@ -1,0 +1,330 @@
+package method
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/unit"
+)
+
+// DontKnow is what an author types for a value that nobody knows.
+const DontKnow = "don't know"
+
+// mostPoints is the longest sweep of one value: more rows or columns than any
+// printed table has.
+const mostPoints = 200
+
+// Read reads one typed value of the input. A value beyond the hard bounds
+// stops; one beyond the usual range warns. A point whose value is not Known
+// and not "don't know" was refused.
+func (i *Input) Read(p fault.Place) (Point, *fault.List) {
+	points, faults := i.ReadSweep(p)
+	if len(points) > 1 {
+		faults.Add(fault.At(p, "%s takes one value here, and %d stand", i.Name, len(points)).
+			Want("one value, such as %s", points[0].Text))
+	}
+	if len(points) == 0 || faults.Stopped() {
+		return Point{Place: p}, faults
+	}
+	return points[0], faults
+}
+
+// ReadSweep reads the cases of a sweep: values parted by a comma and a space,
+// `from … to … by …`, or a single value. Members of one list are joined by
+// `and`. It returns no points where a fault stops.
+func (i *Input) ReadSweep(p fault.Place) ([]Point, *fault.List) {
+	faults := &fault.List{}
+	p = p.Trim()
+	if p.String() == "" {
+		faults.Add(fault.At(p, "%s has no value", i.Name).Want("%s", i.wanted()))
+		return nil, faults
+	}
+	var points []Point
+	switch {
+	case i.Choice != nil:
+		points = i.choices(p, faults)
+	case i.Group == "" && isRange(p.String()):
+		points = i.steps(p, faults)
+	default:
+		points = i.cases(p, faults)
+	}
+	if faults.Stopped() {
+		return nil, faults
+	}
+	if len(points) > mostPoints {
+		faults.Add(fault.At(p, "%s runs through %d values", i.Name, len(points)).Want("at most %d", mostPoints))
+		return nil, faults
+	}
+	return points, faults
+}
+
+// wanted says what a value of the input looks like.
+func (i *Input) wanted() string {
+	switch {
+	case i.Choice != nil:
+		return "one of: " + strings.Join(i.Choice, ", ")
+	case len(i.Book) > 0:
+		return "for example " + i.Book[0].Text
+	}
+	return "for example " + i.Unit.Kind().Example()
+}
+
+func (i *Input) choices(p fault.Place, faults *fault.List) []Point {
+	var points []Point
+	for _, part := range split(p, ", ") {
+		word := part.String()
+		switch {
+		case word == DontKnow:
+			points = append(points, i.dontKnow(part))
+		case slices.Contains(i.Choice, word):
+			points = append(points, Point{Value: formula.Value{State: formula.Known, Word: word}, Text: word, Place: part})
+		default:
+			f := fault.At(part, "%s cannot be %q", i.Name, word).Want("one of: %s", strings.Join(i.Choice, ", "))
+			if near := fault.Near(word, i.Choice); near != "" {
+				f.Fix("%s", near)
+			}
+			faults.Add(f)
+		}
+	}
+	return points
+}
+
+func (i *Input) dontKnow(p fault.Place) Point {
+	return Point{Value: i.unknown(), Text: DontKnow, Place: p}
+}
+
+func (i *Input) unknown() formula.Value {
+	return formula.Value{State: formula.Unknown, Why: i.Fact() + " is not known"}
+}
+
+// cases reads values parted by commas. A bare number takes the unit of the
+// last value, so that `12, 14, 16 AWG` reads as people write it.
+func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
+	parts := split(p, ", ")
+	last := lastUnit(parts)
+	var points []Point
+	for _, part := range parts {
+		if part.String() == DontKnow {
+			points = append(points, i.dontKnow(part))
+			continue
+		}
+		if i.Group == "" {
+			points = append(points, i.member(part, last, faults))
+			continue
+		}
+		points = append(points, i.list(part, last, faults))
+	}
+	return points
+}
+
+func (i *Input) list(p fault.Place, last unit.Unit, faults *fault.List) Point {
+	list := Point{Value: formula.Value{State: formula.Known}, Place: p}
+	var texts []string
+	for _, part := range split(p, " and ") {
+		m := Point{Value: i.unknown(), Text: "-"}
+		if part.String() != "-" {
+			m = i.member(part, last, faults)
+		}
+		list.Value.List = append(list.Value.List, m.Value)
+		texts = append(texts, m.Text)
+	}
+	list.Text = strings.Join(texts, " and ")
+	return list
+}
+
+// lastUnit returns the unit that ends a line of values.
+func lastUnit(parts []fault.Place) unit.Unit {
+	end := parts[len(parts)-1]
+	members := split(end, " and ")
+	q, f := unit.Read(members[len(members)-1])
+	if f != nil {
+		return unit.Unit{}
+	}
+	return q.Unit
+}
+
+// member reads one value and checks it against the bounds.
+func (i *Input) member(p fault.Place, last unit.Unit, faults *fault.List) Point {
+	q, f := unit.ReadAs(p, i.Unit)
+	if f != nil {
+		bare, bf := unit.Read(p)
+		if bf != nil || bare.Unit.Symbol() != "" || last.Symbol() == "" || last.Kind() != i.Unit.Kind() {
+			faults.Add(f)
+			return Point{Place: p}
+		}
+		q = unit.Quantity{Value: last.ToBase(bare.Value), Unit: last, Text: bare.Text + " " + last.Symbol()}
+	}
+	point := Point{Value: formula.Value{State: formula.Known, Number: q.Value}, Text: typed(q), Place: p}
+	faults.Add(i.bounds(point, q.Unit))
+	return point
+}
+
+// bounds checks a known number against what the input allows.
+func (i *Input) bounds(p Point, typedIn unit.Unit) *fault.Fault {
+	v := p.Value.Number
+	if i.Whole && !near(v, math.Round(v)) {
+		return fault.At(p.Place, "%s is %s, which is no whole number", i.Name, p.Text).Want("%s", i.wanted())
+	}
+	if len(i.Among) > 0 {
+		return i.among(p)
+	}
+	if f := i.outside(v); f != "" {
+		return fault.At(p.Place, "%s is %s, %s", i.Name, p.Text, f).Want("%s", i.span())
+	}
+	if u := i.Usual; u != nil && (below(v, u.From.Value) || below(u.To.Value, v)) {
+		return fault.At(p.Place, "%s is %s, which is unusual", i.Name, p.Text).
+			Want("usually %s to %s", u.From.Text, u.To.Text).Graded(fault.Warn)
+	}
+	return nil
+}
+
+func (i *Input) among(p Point) *fault.Fault {
+	texts := make([]string, len(i.Among))
+	for n, a := range i.Among {
+		if near(a.Value.Number, p.Value.Number) {
+			return nil
+		}
+		texts[n] = a.Text
+	}
+	return fault.At(p.Place, "%s is %s, which is not in the list", i.Name, p.Text).Want("one of: %s", strings.Join(texts, ", "))
+}
+
+// outside says on which side of the hard bounds a value lies; "" inside.
+func (i *Input) outside(v float64) string {
+	switch {
+	case i.From != nil && below(v, i.From.Value):
+		return "less than this method covers"
+	case i.To != nil && below(i.To.Value, v):
+		return "more than this method covers"
+	}
+	return ""
+}
+
+func (i *Input) span() string {
+	switch {
+	case i.To == nil && i.From == nil:
+		return i.wanted()
+	case i.To == nil:
+		return "at least " + i.From.Text
+	case i.From == nil:
+		return "at most " + i.To.Text
+	}
+	return i.From.Text + " to " + i.To.Text
+}
+
+// isRange reports whether a value line is `from … to … by …`.
+func isRange(s string) bool { return strings.Contains(s, " to ") }
+
+// steps reads `from … to … by …`. Each point is made from its number, not by
+// adding steps up, so that the last one is as exact as the first.
+func (i *Input) steps(p fault.Place, faults *fault.List) []Point {
+	ends := split(p, " to ")
+	var tail []fault.Place
+	if len(ends) == 2 {
+		tail = split(ends[1], " by ")
+	}
+	if len(tail) != 2 {
+		faults.Add(fault.At(p, "this range of %s is not whole", i.Name).
+			Want("from, to and step, such as 3 m to 15 m by 3 m").Fix("say by what step it goes, or list the values"))
+		return nil
+	}
+	last := lastUnit(tail[:1])
+	from, to := i.member(ends[0], last, faults), i.member(tail[0], last, faults)
+	q, f := unit.Read(ends[0])
+	shown := last
+	if f == nil && q.Unit.Symbol() != "" {
+		shown = q.Unit
+	}
+	step := i.stride(tail[1], shown, faults)
+	if faults.Stopped() {
+		return nil
+	}
+	return i.between(from, to, step, shown, faults)
+}
+
+// stride reads the step of a range. On a scale `5 °C` means a step of 5 K.
+func (i *Input) stride(p fault.Place, shown unit.Unit, faults *fault.List) float64 {
+	step := i.Unit.Step()
+	q, f := unit.Read(p)
+	if f == nil && q.Unit.Kind() == i.Unit.Kind() && q.Unit.Kind().IsPoint() {
+		q = unit.Quantity{Value: q.Unit.Step().ToBase(q.Unit.FromBase(q.Value)), Unit: q.Unit.Step()}
+	} else if f == nil && q.Unit.Symbol() == "" && step.Symbol() != "" && shown.Kind() == i.Unit.Kind() {
+		q = unit.Quantity{Value: shown.Step().ToBase(q.Value), Unit: shown.Step()}
+	} else {
+		q, f = unit.ReadAs(p, step)
+	}
+	if f != nil {
+		faults.Add(f)
+		return 0
+	}
+	if q.Value <= 0 {
+		faults.Add(fault.At(p, "the step of %s is %q, and goes nowhere", i.Name, p.String()).Want("a step above nothing"))
+	}
+	return q.Value
+}
+
+func (i *Input) between(from, to Point, step float64, shown unit.Unit, faults *fault.List) []Point {
+	span := to.Value.Number - from.Value.Number
+	if span < 0 {
+		faults.Add(fault.At(from.Place.To(to.Place), "this range of %s runs backwards", i.Name).
+			Want("the lower end first").Fix("%s to %s", to.Text, from.Text))
+		return nil
+	}
+	count := math.Floor(span/step*(1+1e-12)+1e-9) + 1
+	if count > mostPoints {
+		faults.Add(fault.At(from.Place.To(to.Place), "%s runs through %.0f values", i.Name, count).
+			Want("at most %d", mostPoints).Fix("a longer step"))
+		return nil
+	}
+	points := make([]Point, int(count))
+	for n := range points {
+		v := from.Value.Number + float64(n)*step
+		points[n] = Point{
+			Value: formula.Value{State: formula.Known, Number: v},
+			Text:  typed(unit.Quantity{Value: v, Unit: shown}), Place: from.Place.To(to.Place),
+		}
+	}
+	return points
+}
+
+// split parts a place at a mark, and trims the parts.
+func split(p fault.Place, mark string) []fault.Place {
+	var parts []fault.Place
+	s, at := p.String(), 0
+	for {
+		i := strings.Index(s[at:], mark)
+		if i < 0 {
+			return append(parts, p.Sub(at, len(s)).Trim())
+		}
+		parts = append(parts, p.Sub(at, at+i).Trim())
+		at += i + len(mark)
+	}
+}
+
+// typed prints a quantity in its own unit with as few digits as it needs; one
+// that needs more than six decimals (33 1/3 rpm) is shown as it was typed.
+func typed(q unit.Quantity) string {
+	for places := range 7 {
+		f := unit.Format{Unit: q.Unit, Places: places}
+		if near(f.Printed(q.Value), q.Value) {
+			return f.Text(q.Value)
+		}
+	}
+	if q.Text != "" {
+		return q.Text
+	}
+	return unit.Format{Unit: q.Unit, Figures: 6}.Text(q.Value)
+}
+
+// closeness is how near two values must be, relative to the larger, to count
+// as the same: the tolerance of the language's comparisons.
+const closeness = 1e-9
+
+func near(a, b float64) bool {
+	return a == b || math.Abs(a-b) <= closeness*math.Max(math.Abs(a), math.Abs(b))
+}
+
+func below(a, b float64) bool { return a < b && !near(a, b) }

@@ -1,0 +1,260 @@
+package method
+
+import (
+	"slices"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+)
+
+// run is a method being worked at one point. It answers for the names in the
+// method's formulas and works each step when it is first asked for.
+type run struct {
+	data    *Data
+	in      inputSource
+	memo    map[string]formula.Value
+	lent    map[string]*run
+	trail   *[]worked
+	checked bool
+	refused formula.Value // Failed where a need is not met
+}
+
+// worked is a step that ran, in the order of its end.
+type worked struct {
+	run  *run
+	step *step
+}
+
+// inputSource answers for the inputs of a run: those typed for the method at
+// hand, or those that a borrower hands over.
+type inputSource interface {
+	formula.Env
+	taken(i *Input) Taken
+}
+
+// Run implements [Method].
+func (d *Data) Run(v Values, results ...string) *Outcome {
+	var trail []worked
+	r := d.start(newInputs(d.sheet, v), &trail)
+	o := &Outcome{Results: map[string]formula.Value{}, Faults: &fault.List{}}
+	for _, in := range d.sheet.Takes {
+		if r.in.Given(in.Name) {
+			o.Taken = append(o.Taken, r.in.taken(in))
+		}
+	}
+	for _, res := range d.sheet.Gives {
+		if len(results) > 0 && !slices.Contains(results, res.Name) {
+			continue
+		}
+		value := r.Value(res.Of)
+		o.Results[res.Name] = value
+		o.Faults.Add(d.failure(res, value, v))
+	}
+	o.References = referencesOf(trail)
+	for _, rule := range d.verdicts {
+		o.Verdicts = append(o.Verdicts, rule.worked(r))
+	}
+	for _, t := range d.cautions {
+		if t.brought(r) {
+			o.Cautions = append(o.Cautions, t.caution)
+		}
+	}
+	return o
+}
+
+// failure is the fault of a result that could not be worked, or nil. It has
+// the place of the value that led to it where that is known, and no place
+// otherwise: the caller knows what asked for the result.
+func (d *Data) failure(r *Result, value formula.Value, v Values) *fault.Fault {
+	if value.State != formula.Failed {
+		return nil
+	}
+	if n, ok := value.Fault.Err.(*unmet); ok {
+		f := fault.At(fault.Place{}, "%s", n.why).Want("%s", n.condition)
+		for _, name := range n.uses {
+			if p, typed := v[name]; typed {
+				f.Place = p.Place
+			}
+		}
+		return f
+	}
+	f := fault.At(fault.Place{}, "%s cannot be worked: %s", r.Name, value.Fault.Message)
+	f.Err = value.Fault
+	return f
+}
+
+// unmet is the cause of a failure that lies in the values, not in the rule.
+type unmet struct {
+	why, condition string
+	uses           []string
+}
+
+// Error implements error.
+func (u *unmet) Error() string { return u.why }
+
+func (d *Data) start(in inputSource, trail *[]worked) *run {
+	return &run{data: d, in: in, memo: map[string]formula.Value{}, lent: map[string]*run{}, trail: trail}
+}
+
+// Value implements [formula.Env].
+func (r *run) Value(name string) formula.Value {
+	if v, ok := r.memo[name]; ok {
+		return v
+	}
+	if c, ok := r.data.constants[name]; ok {
+		return formula.Quantity(c.number.Value)
+	}
+	st := r.data.byName[name]
+	if st == nil {
+		return r.in.Value(name)
+	}
+	if f := r.need(); f.State == formula.Failed {
+		return f
+	}
+	v := r.work(st)
+	r.memo[name] = v
+	*r.trail = append(*r.trail, worked{r, st})
+	return v
+}
+
+// Given implements [formula.Env].
+func (r *run) Given(name string) bool { return r.in.Given(name) }
+
+// Missing implements [formula.Env].
+func (r *run) Missing(name string) bool { return r.in.Missing(name) }
+
+// need checks the method's needs once. One that cannot be told is no reason
+// to stop: what rests on the missing fact cannot be told either.
+func (r *run) need() formula.Value {
+	if r.checked {
+		return r.refused
+	}
+	r.checked = true
+	for _, n := range r.data.needs {
+		if truth, _ := n.holds.Truth(r); truth == formula.False {
+			f := fault.At(n.place, "%s", n.why)
+			f.Err = &unmet{why: n.why, condition: formula.Text(n.node), uses: n.holds.Uses()}
+			r.refused = formula.FailedAt(f)
+			break
+		}
+	}
+	return r.refused
+}
+
+func (r *run) work(st *step) formula.Value {
+	if st.borrow == nil {
+		v := st.body.Eval(r)
+		if v.State == formula.Failed && v.Fault.Err == nil {
+			f := *v.Fault
+			f.Message = "the step " + st.line.Name.Text + " of " + r.data.sheet.Name + ": " + f.Message
+			f.Err = v.Fault
+			v.Fault = &f
+		}
+		return v
+	}
+	if other, ok := st.borrow.from.(*Data); ok {
+		return r.lend(st, other).Value(st.borrow.result.Of)
+	}
+	return r.ask(st)
+}
+
+// lend returns the run of a borrowed data method; steps that bind the same
+// values share one.
+func (r *run) lend(st *step, other *Data) *run {
+	if lent, ok := r.lent[st.borrow.key]; ok {
+		return lent
+	}
+	lent := other.start(&handed{borrower: r, loan: st.borrow}, r.trail)
+	r.lent[st.borrow.key] = lent
+	return lent
+}
+
+// ask runs a borrowed method that is written in Go.
+func (r *run) ask(st *step) formula.Value {
+	h, v := &handed{borrower: r, loan: st.borrow}, Values{}
+	for _, in := range st.borrow.from.Sheet().Takes {
+		if h.Given(in.Name) {
+			v[in.Name] = h.taken(in).Point
+		}
+	}
+	return st.borrow.from.Run(v, st.borrow.result.Name).Results[st.borrow.result.Name]
+}
+
+// handed are the inputs of a borrowed method as its borrower hands them over:
+// bound ones worked in the borrower's names, the others passed through.
+type handed struct {
+	borrower *run
+	loan     *loan
+	memo     map[string]formula.Value
+}
+
+// Value implements [formula.Env].
+func (h *handed) Value(name string) formula.Value {
+	b, bound := h.loan.with[name]
+	if !bound {
+		return h.borrower.Value(name)
+	}
+	if b.value == nil {
+		return formula.WordOf(b.word)
+	}
+	if v, ok := h.memo[name]; ok {
+		return v
+	}
+	v := h.inBounds(name, b.value.Eval(h.borrower))
+	if h.memo == nil {
+		h.memo = map[string]formula.Value{}
+	}
+	h.memo[name] = v
+	return v
+}
+
+// inBounds refuses a bound value that the borrowed method does not cover.
+func (h *handed) inBounds(name string, v formula.Value) formula.Value {
+	in := h.loan.from.Sheet().Input(name)
+	if v.State != formula.Known || in.Choice != nil || v.List != nil {
+		return v
+	}
+	if f := in.bounds(Point{Value: v, Text: in.text(v)}, in.Unit); f != nil && f.Grade == fault.Stop {
+		f.Message = h.loan.from.Sheet().Name + ": " + f.Message
+		f.Err = &unmet{why: f.Message, condition: f.Wanted}
+		return formula.FailedAt(f)
+	}
+	return v
+}
+
+// Given implements [formula.Env].
+func (h *handed) Given(name string) bool {
+	if _, bound := h.loan.with[name]; bound {
+		return h.Value(name).State == formula.Known
+	}
+	return h.borrower.Given(name)
+}
+
+// Missing implements [formula.Env].
+func (h *handed) Missing(name string) bool {
+	if _, bound := h.loan.with[name]; bound {
+		return false
+	}
+	return h.borrower.Missing(name)
+}
+
+func (h *handed) taken(i *Input) Taken {
+	if _, bound := h.loan.with[i.Name]; !bound {
+		return h.borrower.in.taken(i)
+	}
+	v := h.Value(i.Name)
+	return Taken{Input: i, Point: Point{Value: v, Text: i.text(v)}}
+}
+
+// referencesOf gathers the entries of the steps that ran, each once.
+func referencesOf(trail []worked) []*Reference {
+	var all []*Reference
+	for _, w := range trail {
+		for _, ref := range w.run.data.referencesOf(w.step) {
+			if !slices.Contains(all, ref) {
+				all = append(all, ref)
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,199 @@
+package method
+
+import (
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/unit"
+)
+
+// Method is one rule of the trade: what it takes, its working, what it gives.
+// Most are data, read by [Load]; a few are Go behind the same interface.
+type Method interface {
+	// Sheet says what the method takes and gives, and where its rules come from.
+	Sheet() *Sheet
+	// Run works the method at one point, for the results named or for all.
+	// The values must have passed [Sheet.Check]. A result that cannot be
+	// worked is Failed in the outcome, with a fault that names the step.
+	Run(values Values, results ...string) *Outcome
+	// Work returns the steps that one result rests on, in the order in which
+	// they are worked.
+	Work(values Values, result string) []Worked
+}
+
+// Sheet is what can be said of a method without running it.
+type Sheet struct {
+	Name      string
+	Asks      string // the question it answers
+	Area      string // the part of the trade it belongs to
+	Takes     []*Input
+	OneOf     [][]string // of each group exactly one is given
+	Gives     []*Result
+	Cautions  []string // of every caution it may bring
+	CoversNot string
+	Notes     string
+	Cases     []*Case
+	Uncased   string // why it has no case worked outside the program; "" where it has
+	Place     fault.Place
+}
+
+// Input returns the input of a name, and nil where there is none.
+func (s *Sheet) Input(name string) *Input {
+	for _, in := range s.Takes {
+		if in.Name == name {
+			return in
+		}
+	}
+	return nil
+}
+
+// Result returns the result of a name, and nil where there is none.
+func (s *Sheet) Result(name string) *Result {
+	for _, r := range s.Gives {
+		if r.Name == name {
+			return r
+		}
+	}
+	return nil
+}
+
+// Input is one value that a method takes.
+type Input struct {
+	Name     string
+	Says     string // what it is, in words: "the amplifier's damping factor"
+	Sense    string // "one way", "rated": printed, and compared at hand-overs
+	Symbol   string // for print: "R_w"
+	Unit     unit.Unit
+	Choice   []string // its words, where it is a choice
+	Whole    bool     // whole numbers only
+	Optional bool
+	Group    string // the list it belongs to, where it is a list
+	From, To *Bound // hard: beyond them the press stops
+	Usual    *Usual // beyond it the press warns
+	Among    []Point
+	Usually  *Point // what stands when nothing is typed
+	Book     []Point
+	When     *formula.Formula // asked only when this holds
+	Place    fault.Place
+
+	whenNode formula.Node
+}
+
+// Label returns what heads a column of the input: its name with spaces.
+func (i *Input) Label() string { return spaced(i.Name) }
+
+// Fact returns the input in words for a sentence.
+func (i *Input) Fact() string {
+	if i.Says != "" {
+		return i.Says
+	}
+	return spaced(i.Name)
+}
+
+// Type returns what the formula checker knows of the input.
+func (i *Input) Type() formula.Type {
+	t := formula.Type{Kind: i.Unit.Kind(), Group: i.Group}
+	if i.Choice != nil {
+		t = formula.Type{Words: i.Choice, Group: i.Group}
+	}
+	return t
+}
+
+// Bound is an end of a range, in base units, with its text for messages.
+type Bound struct {
+	Value float64
+	Text  string
+}
+
+// Usual is the range in which a value is usually found.
+type Usual struct{ From, To Bound }
+
+// Result is one value that a method gives.
+type Result struct {
+	Name   string
+	Of     string // the step it is, where that has another name
+	Says   string
+	Sense  string
+	Symbol string
+	Unit   unit.Unit
+	Format unit.Format
+	Words  []string // where it is a choice
+	Group  string
+	Place  fault.Place
+}
+
+// Label returns what heads a column of the result: its name with spaces.
+func (r *Result) Label() string { return spaced(r.Name) }
+
+// Caption returns the result in words for a caption.
+func (r *Result) Caption() string {
+	if r.Says != "" {
+		return r.Says
+	}
+	return spaced(r.Name)
+}
+
+// Values is what was typed for a method, by name of input. A name that is
+// not in it was not typed.
+type Values map[string]Point
+
+// With returns the values with one more, leaving the receiver as it is.
+func (v Values) With(name string, p Point) Values {
+	w := make(Values, len(v)+1)
+	for k, x := range v {
+		w[k] = x
+	}
+	w[name] = p
+	return w
+}
+
+// Point is one typed value: what it is, as it is printed, and where it stood.
+type Point struct {
+	Value formula.Value
+	Text  string
+	Place fault.Place
+}
+
+// Known reports whether the point is a value and not "don't know".
+func (p Point) Known() bool { return p.Value.State == formula.Known }
+
+// Outcome is what one run of a method gave.
+type Outcome struct {
+	Taken      []Taken
+	Results    map[string]formula.Value
+	Verdicts   []Verdict
+	Cautions   []*Caution
+	References []*Reference // of the steps that ran, in the order of the working
+	Faults     *fault.List  // of grade Stop where a need is not met or a wanted result failed
+}
+
+// Taken is an input as it stood in a run.
+type Taken struct {
+	Input   *Input
+	Point   Point
+	Usual   bool // nothing was typed: the usual value stands
+	Assumed bool // "don't know" was typed: the usual value stands in
+}
+
+// Worked is one step of a working at one point.
+type Worked struct {
+	Name       string
+	Method     string
+	Rule       formula.Node // the formula, or the case of it that holds; nil for a borrowed result
+	Borrowed   string       // "each of iec-size", where the step is a borrowed result
+	Value      formula.Value
+	Text       string                           // the value as printed, with its unit
+	Given      func(name string) (string, bool) // the values that went in, as printed
+	Symbol     func(name string) string         // how a name is printed; "" for the name itself
+	References []*Reference
+}
+
+// spaced turns a name of the language into words.
+func spaced(name string) string {
+	b := []byte(name)
+	for i := range b {
+		if b[i] == '_' {
+			b[i] = ' '
+		}
+	}
+	return string(b)
+}

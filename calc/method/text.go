@@ -1,0 +1,49 @@
+package method
+
+import (
+	"strings"
+
+	"bindpost/calc/formula"
+	"bindpost/calc/unit"
+)
+
+// text prints a value of the input in its own unit, with as few digits as it
+// needs.
+func (i *Input) text(v formula.Value) string {
+	if v.Word != "" {
+		return v.Word
+	}
+	return typed(unit.Quantity{Value: v.Number, Unit: i.Unit})
+}
+
+// Text prints a value of the result as a sentence can hold it: with its unit,
+// or why there is no number.
+func (r *Result) Text(v formula.Value) string {
+	return r.print(v, r.Format.Text)
+}
+
+// Number prints a value of the result without its unit. A value that is not
+// known prints as in [Result.Text].
+func (r *Result) Number(v formula.Value) string {
+	return r.print(v, r.Format.Number)
+}
+
+func (r *Result) print(v formula.Value, number func(float64) string) string {
+	switch {
+	case v.State == formula.None:
+		return "none: " + v.Why
+	case v.State == formula.Unknown:
+		return CannotTell + ": " + v.Why
+	case v.State == formula.Failed:
+		return "cannot be worked"
+	case v.List != nil:
+		members := make([]string, len(v.List))
+		for i, m := range v.List {
+			members[i] = r.print(m, number)
+		}
+		return strings.Join(members, " and ")
+	case r.Words != nil:
+		return v.Word
+	}
+	return number(v.Number)
+}

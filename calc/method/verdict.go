@@ -1,0 +1,150 @@
+package method
+
+import (
+	"slices"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/record"
+)
+
+// Grades of a verdict, best first. CannotTell is what a verdict says when a
+// fact it turns on is missing; it is never "fits".
+const (
+	Fits         = "fits"
+	Doubtful     = "doubtful"
+	AskFirst     = "ask first"
+	DoNotConnect = "do not connect"
+	CannotTell   = "cannot tell"
+)
+
+// grades in the order of their weight: the worst of several wins. What cannot
+// be told weighs less than a plain no, and more than anything short of one.
+var grades = []string{Fits, Doubtful, AskFirst, CannotTell, DoNotConnect}
+
+// Worse reports whether grade a weighs more than grade b.
+func Worse(a, b string) bool { return slices.Index(grades, a) > slices.Index(grades, b) }
+
+// Verdict is a grade and its words.
+type Verdict struct {
+	Name  string
+	Grade string
+	Words string
+}
+
+// ruling is a named verdict: its rows in order, the last without a condition.
+type ruling struct {
+	name string
+	rows []verdictRow
+}
+
+type verdictRow struct {
+	grade, words string
+	node         formula.Node // nil in the last row
+	when         *formula.Formula
+}
+
+// readVerdicts reads verdicts by name, each a list of lines of the form:
+// grade "words" when condition, the last of them: else grade "words".
+func (d *Data) readVerdicts(n *record.Node, faults *fault.List) {
+	if n == nil || n.Kind != record.Map {
+		return
+	}
+	for _, e := range n.Entries {
+		r := &ruling{name: e.Key.Text}
+		lines, fs := e.Value.Words("a verdict")
+		faults.Join(fs)
+		for i, line := range lines {
+			row, f := readVerdictRow(line, i == len(lines)-1, faults)
+			faults.Add(f)
+			r.rows = append(r.rows, row)
+		}
+		d.verdicts = append(d.verdicts, r)
+	}
+}
+
+func readVerdictRow(line *record.Node, last bool, faults *fault.List) (verdictRow, *fault.Fault) {
+	const shape = `grade "words" when condition; the last line: else grade "words"`
+	rest, isElse := strings.CutPrefix(line.Text, "else ")
+	if isElse != last || !line.Verbatim {
+		return verdictRow{}, fault.At(line.Place, "this line of a verdict is not whole").Want(shape)
+	}
+	row := verdictRow{}
+	for _, g := range grades {
+		if g != CannotTell && strings.HasPrefix(rest, g+" ") {
+			row.grade = g
+		}
+	}
+	open := strings.IndexByte(rest, '"')
+	if row.grade == "" || open < 0 || strings.TrimSpace(rest[:open]) != row.grade {
+		return row, fault.At(line.Place, "this line of a verdict has no grade").Want("fits, doubtful, ask first or do not connect")
+	}
+	shut := strings.IndexByte(rest[open+1:], '"')
+	if shut < 0 {
+		return row, fault.At(line.Place, "the words of this verdict are not closed").Want(shape)
+	}
+	row.words = rest[open+1 : open+1+shut]
+	after := strings.TrimSpace(rest[open+shut+2:])
+	if last {
+		if after != "" {
+			return row, fault.At(line.Place, "the last line of a verdict holds in every other case").Want(`else grade "words"`)
+		}
+		return row, nil
+	}
+	if !strings.HasPrefix(after, "when ") {
+		return row, fault.At(line.Place, "this line of a verdict has no condition").Want(shape)
+	}
+	at := strings.LastIndex(line.Text, after) + len("when ")
+	node, fs := formula.ParseCond(line.Place.Sub(at, len(line.Text)))
+	faults.Join(fs)
+	if !fs.Stopped() {
+		row.node = node
+	}
+	return row, nil
+}
+
+// check checks the conditions of a ruling.
+func (r *ruling) check(s *formula.Scope, faults *fault.List) {
+	for i := range r.rows {
+		if n := r.rows[i].node; n != nil {
+			f, fs := formula.Check(n, s)
+			faults.Join(fs)
+			r.rows[i].when = f
+		}
+	}
+}
+
+// worked returns the verdict at one point. The first row whose condition is
+// true wins if all before it are surely false; one that cannot be told ends
+// the search. A grade that rests on a value standing in for a missing fact is
+// doubtful at best.
+func (r *ruling) worked(e formula.Env) Verdict {
+	var assumed []string
+	for _, row := range r.rows {
+		if row.when == nil {
+			return r.capped(row, assumed)
+		}
+		for _, name := range row.when.Uses() {
+			assumed = append(assumed, e.Value(name).Assumed...)
+		}
+		switch truth, why := row.when.Truth(e); truth {
+		case formula.True:
+			return r.capped(row, assumed)
+		case formula.Untold:
+			return Verdict{Name: r.name, Grade: CannotTell, Words: why}
+		}
+	}
+	return Verdict{Name: r.name, Grade: CannotTell, Words: "no line of the verdict holds"}
+}
+
+func (r *ruling) capped(row verdictRow, assumed []string) Verdict {
+	v := Verdict{Name: r.name, Grade: row.grade, Words: row.words}
+	if len(assumed) == 0 || Worse(v.Grade, Doubtful) {
+		return v
+	}
+	slices.Sort(assumed)
+	v.Grade = Doubtful
+	v.Words += "; not known, and a usual value stands in: " + strings.Join(slices.Compact(assumed), ", ")
+	return v
+}

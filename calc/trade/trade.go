@@ -1,0 +1,70 @@
+// Package trade holds the set: the methods of the trade as files, the
+// references and cautions they name, the values and constants they share, and
+// the methods that are written in Go. Nothing is read before it is asked for.
+package trade
+
+import (
+	"embed"
+	"io/fs"
+	"sync"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/method"
+)
+
+//go:embed methods references.yaml cautions.yaml values.yaml
+var files embed.FS
+
+var shipped = sync.OnceValue(func() *method.Library {
+	sources, err := Sources(files)
+	if err != nil {
+		panic("trade: the shipped set cannot be read: " + err.Error())
+	}
+	library, faults := method.Load(sources, nil)
+	if faults.Len() > 0 {
+		panic("trade: the shipped set is not sound:\n" + faults.String())
+	}
+	return library
+})
+
+// Library returns the shipped set, read on the first call. It is the same for
+// all callers and does not change.
+func Library() *method.Library { return shipped() }
+
+// Sources gathers the texts of a set from a folder laid out as the shipped
+// one: methods/NAME.yaml beside references.yaml, cautions.yaml, values.yaml
+// and constants.yaml, each of which may be absent.
+func Sources(fsys fs.FS) (method.Sources, error) {
+	s := method.Sources{}
+	names, err := fs.Glob(fsys, "methods/*.yaml")
+	if err != nil {
+		return s, err
+	}
+	for _, name := range names {
+		text, err := read(fsys, name)
+		if err != nil {
+			return s, err
+		}
+		s.Methods = append(s.Methods, text)
+	}
+	for name, to := range map[string]**fault.Text{
+		"references.yaml": &s.References, "cautions.yaml": &s.Cautions,
+		"values.yaml": &s.Values, "constants.yaml": &s.Constants,
+	} {
+		if _, err := fs.Stat(fsys, name); err != nil {
+			continue
+		}
+		if *to, err = read(fsys, name); err != nil {
+			return s, err
+		}
+	}
+	return s, nil
+}
+
+func read(fsys fs.FS, name string) (*fault.Text, error) {
+	data, err := fs.ReadFile(fsys, name)
+	if err != nil {
+		return nil, err
+	}
+	return fault.NewText(name, string(data)), nil
+}
