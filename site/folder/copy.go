@@ -1,0 +1,40 @@
+package folder
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+
+	"bindpost/calc/fault"
+)
+
+// Copy is an author's folder, read. Each text is named by its path in the
+// copy, with slashes; lists are sorted by that path.
+type Copy struct {
+	Guides   []*fault.Text
+	Methods  []*fault.Text
+	Imprint  *fault.Text // nil where there is none
+	Standing *fault.Text // nil where there is none
+}
+
+// Hash returns the SHA-256 of a text in hexadecimal, by which a stage names
+// what it read. Byte order marks and the kind of line ends do not count, since
+// no stage sees them.
+func Hash(t *fault.Text) string {
+	sum := sha256.Sum256([]byte(t.Source()))
+	return hex.EncodeToString(sum[:])
+}
+
+// ErrUnread is the cause of a fault where the system would not let something
+// be read, which no change to the guides would mend.
+var ErrUnread = errors.New("could not be read")
+
+// Unread reports whether a fault on the list was caused by [ErrUnread].
+func Unread(l *fault.List) bool {
+	for _, f := range l.All() {
+		if errors.Is(f, ErrUnread) {
+			return true
+		}
+	}
+	return false
+}

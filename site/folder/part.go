@@ -1,0 +1,70 @@
+package folder
+
+import (
+	"path"
+	"strings"
+
+	"bindpost/calc/fault"
+)
+
+// part says what a file is in a copy.
+type part uint8
+
+const (
+	nothing part = iota
+	guide
+	method
+	imprint
+	standing
+)
+
+func partOf(p string) part {
+	switch {
+	case aside(path.Base(p)):
+		return nothing
+	case p == "imprint.yaml":
+		return imprint
+	case p == "standing.yaml":
+		return standing
+	case path.Ext(p) == ".md":
+		return guide
+	case path.Dir(p) == "methods" && path.Ext(p) == ".yaml":
+		return method
+	}
+	return nothing
+}
+
+func (c *Copy) put(p part, t *fault.Text) {
+	switch p {
+	case guide:
+		c.Guides = append(c.Guides, t)
+	case method:
+		c.Methods = append(c.Methods, t)
+	case imprint:
+		c.Imprint = t
+	case standing:
+		c.Standing = t
+	}
+}
+
+// nearly warns of a file that would be read if it were named as one expects:
+// an author who does not hear of it looks for the guide in vain.
+func (r *reader) nearly(p string) {
+	want := strings.ToLower(p)
+	ext := path.Ext(want)
+	switch stem := strings.TrimSuffix(want, ext); ext {
+	case ".yml":
+		want = stem + ".yaml"
+	case ".markdown":
+		want = stem + ".md"
+	}
+	part := partOf(want)
+	if part == nothing {
+		return
+	}
+	if part == guide { // where a guide lies does not matter, only how its name ends
+		want = strings.TrimSuffix(p, path.Ext(p)) + ".md"
+	}
+	r.fault(p, "is not read, because of how it is named").Graded(fault.Warn).
+		Want("%s", shown(want)).Fix("rename it; or put _ before its name, if it is to be left aside")
+}
