@@ -1,6 +1,7 @@
 package method
 
 import (
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -54,11 +55,35 @@ func (s *Sheet) oneOf(group []string, v Values, at fault.Place) *fault.Fault {
 		Want("exactly one of: %s", strings.Join(group, ", ")).Fix("take out all but one")
 }
 
-func (i *Input) example() string {
-	if i.Choice != nil {
-		return i.Name + ": " + i.Choice[0]
+func (i *Input) example() string { return i.Sample(": ") }
+
+// Sample returns the input's name with the book's example, or another value
+// of its kind, joined by a mark: "run: 9 m".
+func (i *Input) Sample(mark string) string {
+	switch {
+	case i.Choice != nil && i.Usually != nil:
+		return i.Name + mark + i.Usually.Text
+	case i.Choice != nil:
+		return i.Name + mark + i.Choice[0]
+	case len(i.Book) > 0:
+		return i.Name + mark + i.Book[0].Text
 	}
-	return i.Name + ": " + strings.TrimPrefix(i.wanted(), "for example ")
+	return i.Name + mark + i.Unit.Kind().Example()
+}
+
+// Sample returns the method's name with a sample of each value that it cannot
+// do without, as they are typed at the command line.
+func (s *Sheet) Sample() string {
+	line := s.Name
+	for _, i := range s.Takes {
+		first := len(s.OneOf) > 0 && slices.ContainsFunc(s.OneOf, func(g []string) bool { return g[0] == i.Name })
+		needed := !i.Optional && i.Usually == nil && i.When == nil && !s.inOneOf(i.Name)
+		if first || needed {
+			name, value, _ := strings.Cut(i.Sample("="), "=")
+			line += " " + name + `="` + value + `"`
+		}
+	}
+	return line
 }
 
 func (s *Sheet) present(i *Input, v Values, in *inputs, at fault.Place) *fault.Fault {

@@ -52,6 +52,7 @@ func (l linker) link(d *Data) bool {
 	d.checkSteps(mine)
 	d.checkGives(mine)
 	d.checkMoves(mine)
+	d.listReferences()
 	if !d.broken && !mine.Stopped() {
 		d.linkCases(mine)
 	}
@@ -350,6 +351,26 @@ func (d *Data) senseOf(name string) string {
 		return st.borrow.result.Sense
 	}
 	return ""
+}
+
+// listReferences gathers the entries that the working names, those of
+// borrowed results included.
+func (d *Data) listReferences() {
+	add := func(id string) {
+		if !slices.Contains(d.sheet.References, id) {
+			d.sheet.References = append(d.sheet.References, id)
+		}
+	}
+	for _, st := range d.steps {
+		for _, r := range d.referencesOf(st) {
+			add(r.ID)
+		}
+		if st.borrow != nil {
+			for _, id := range st.borrow.from.Sheet().References {
+				add(id)
+			}
+		}
+	}
 }
 
 func (d *Data) size() int {

@@ -131,6 +131,7 @@ func (d *Data) readWorking(faults *fault.List) {
 			faults.Add(fault.At(line.Place, "this step runs over several lines or stands in quotes").Want("one step on one line, without quotes"))
 			continue
 		}
+		d.sheet.Working = append(d.sheet.Working, line.Text)
 		parsed, fs := formula.ParseStep(line.Place)
 		faults.Join(fs)
 		if fs.Stopped() || parsed == nil {

@@ -22,18 +22,20 @@ type Method interface {
 
 // Sheet is what can be said of a method without running it.
 type Sheet struct {
-	Name      string
-	Asks      string // the question it answers
-	Area      string // the part of the trade it belongs to
-	Takes     []*Input
-	OneOf     [][]string // of each group exactly one is given
-	Gives     []*Result
-	Cautions  []string // of every caution it may bring
-	CoversNot string
-	Notes     string
-	Cases     []*Case
-	Uncased   string // why it has no case worked outside the program; "" where it has
-	Place     fault.Place
+	Name       string
+	Asks       string // the question it answers
+	Area       string // the part of the trade it belongs to
+	Takes      []*Input
+	OneOf      [][]string // of each group exactly one is given
+	Gives      []*Result
+	Working    []string // its lines, as they are written
+	References []string // of every entry that a line of its working, a constant or a table names, in order
+	Cautions   []string // of every caution it may bring
+	CoversNot  string
+	Notes      string
+	Cases      []*Case
+	Uncased    string // why it has no case worked outside the program; "" where it has
+	Place      fault.Place
 }
 
 // Input returns the input of a name, and nil where there is none.

@@ -1,0 +1,108 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/trade"
+	"bindpost/content"
+	"bindpost/site/press"
+	"bindpost/templates"
+)
+
+type pressCommand struct {
+	Copy string `arg:"" optional:"" help:"The folder of guides. Without one: this folder, if imprint.yaml is in it, else the demonstration."`
+	Into string `default:"manual" placeholder:"folder" help:"Where the manual goes. It is replaced only if a press made it."`
+}
+
+func (*pressCommand) example() string {
+	return "bindpost press club-guides --into manual"
+}
+
+// Run presses a copy.
+func (c *pressCommand) Run(d desk) error {
+	copied, root, err := openCopy(d, c.Copy)
+	if err != nil {
+		return err
+	}
+	r, faults, err := press.Press(order(copied, root, c.Into))
+	if e := report(d, faults); e != nil {
+		d.sayTo("Nothing was written; %s stands as it was.", c.Into)
+		return e
+	}
+	if err != nil {
+		return failed(d, err)
+	}
+	for _, s := range r.Says {
+		fmt.Fprintln(d.err, s)
+	}
+	d.say("The manual is pressed: %d files in %s. Open this page to read it:", r.Files, c.Into)
+	fmt.Fprintln(d.out, filepath.Join(r.Into, press.Entry))
+	return nil
+}
+
+// sayTo prints a sentence beside faults.
+func (d desk) sayTo(format string, args ...any) {
+	fmt.Fprintf(d.err, format+"\n", args...)
+}
+
+type proofCommand struct {
+	Copy string `arg:"" optional:"" help:"The folder of guides. Without one: this folder, if imprint.yaml is in it, else the demonstration."`
+}
+
+func (*proofCommand) example() string { return "bindpost proof club-guides" }
+
+// Run finds the faults of a copy.
+func (c *proofCommand) Run(d desk) error {
+	copied, root, err := openCopy(d, c.Copy)
+	if err != nil {
+		return err
+	}
+	_, faults := press.Make(order(copied, root, ""))
+	if e := report(d, faults); e != nil {
+		return e
+	}
+	d.say("No stop was found.")
+	return nil
+}
+
+func order(copied fs.FS, root, into string) press.Order {
+	return press.Order{
+		Copy: copied, Root: root, Into: into, Library: trade.Library(), Templates: templates.Files, Program: version(),
+	}
+}
+
+// openCopy finds the copy that a command is about, and where it lies on disk:
+// the folder named, the current one if an imprint is there, else the
+// demonstration that the program carries.
+func openCopy(d desk, name string) (fs.FS, string, error) {
+	if name == "" {
+		if _, err := os.Stat("imprint.yaml"); err != nil {
+			d.say("No copy is named and there is no imprint.yaml here, so this is the demonstration.")
+			return content.Files, "", nil
+		}
+		name = "."
+	}
+	info, err := os.Stat(name)
+	place := fault.Place{Text: fault.NewText(name, "")}
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		d.sayTo("%v", fault.At(place, "there is no such folder").Fix("name the folder that holds your guides"))
+		return nil, "", exit(misused)
+	case err != nil:
+		d.sayTo("%v", fault.At(place, "cannot be read: %v", err))
+		return nil, "", exit(unwritten)
+	case !info.IsDir():
+		d.sayTo("%v", fault.At(place, "is a file, and a copy is a folder").Fix("name the folder that holds it"))
+		return nil, "", exit(misused)
+	}
+	root, err := filepath.Abs(name)
+	if err != nil {
+		return nil, "", err
+	}
+	return os.DirFS(root), root, nil
+}

@@ -1,0 +1,164 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/method"
+	"bindpost/calc/trade"
+)
+
+type reckonCommand struct {
+	Method string   `arg:"" help:"Which method. bindpost methods lists them."`
+	Values []string `arg:"" optional:"" placeholder:"NAME=VALUE" help:"What it takes, each with its unit. Quote a value that holds a space."`
+	JSON   bool     `name:"json" help:"One object for machines instead of a text."`
+}
+
+func (*reckonCommand) example() string {
+	return `bindpost reckon speaker-wire gauge="16 AWG" run="9 m" load="8 ohm"`
+}
+
+// Run works one method at one point.
+func (c *reckonCommand) Run(d desk) error {
+	library := trade.Library()
+	typed := typedLine(c.Method, c.Values)
+	m, ok := library.Method(c.Method)
+	if !ok {
+		faults := &fault.List{}
+		faults.Add(library.NoMethod(c.Method, typed.Place(0, len(c.Method))))
+		return report(d, faults)
+	}
+	values, faults := readTyped(m.Sheet(), typed, len(c.Method)+1, c.Values)
+	var outcome *method.Outcome
+	if !faults.Stopped() {
+		outcome = m.Run(values)
+		faults.Join(placed(outcome.Faults, typed.Place(0, len(c.Method))))
+	}
+	if faults.Stopped() {
+		return report(d, faults)
+	}
+	if c.JSON {
+		return reckonJSON(d, m.Sheet(), outcome, faults)
+	}
+	report(d, faults)
+	reckonText(d, m.Sheet(), outcome)
+	return nil
+}
+
+// typedLine is what was typed as one line, for faults to quote.
+func typedLine(name string, values []string) *fault.Text {
+	line := strings.Join(append([]string{name}, values...), " ")
+	return fault.NewText("what you typed", strings.NewReplacer("\n", " ", "\r", " ").Replace(line))
+}
+
+// readTyped reads name=value pairs; at is where the first begins in the line.
+func readTyped(s *method.Sheet, line *fault.Text, at int, pairs []string) (method.Values, *fault.List) {
+	values, faults := method.Values{}, &fault.List{}
+	for _, pair := range pairs {
+		place := line.Place(at, at+len(pair))
+		at += len(pair) + 1
+		name, value, found := strings.Cut(place.String(), "=")
+		in := s.Input(strings.TrimSpace(name))
+		switch {
+		case !found:
+			faults.Add(fault.At(place, "%q is no value", pair).Want("a name, = and a value, such as %s", s.Takes[0].Sample("=")))
+			continue
+		case in == nil:
+			faults.Add(s.Unknown(strings.TrimSpace(name), place.Sub(0, len(name))))
+			continue
+		}
+		if _, double := values[in.Name]; double {
+			faults.Add(fault.At(place, "%s stands twice", in.Name).Fix("take one of the two out"))
+			continue
+		}
+		point, fs := in.Read(place.Sub(len(name)+1, len(name)+1+len(value)))
+		faults.Join(fs)
+		values[in.Name] = point
+	}
+	if !faults.Stopped() {
+		faults.Join(s.Check(values, line.Place(0, len(s.Name))))
+	}
+	return values, faults
+}
+
+// placed gives faults that have no place of their own one.
+func placed(faults *fault.List, at fault.Place) *fault.List {
+	l := &fault.List{}
+	for _, f := range faults.All() {
+		if f.Place.Text == nil {
+			f.Place = at
+		}
+		l.Add(f)
+	}
+	return l
+}
+
+func reckonText(d desk, s *method.Sheet, o *method.Outcome) {
+	fmt.Fprintf(d.out, "%s\n\nTaken:\n", s.Asks)
+	for _, t := range o.Taken {
+		fmt.Fprintf(d.out, "  %-12s %s%s\n", t.Input.Label(), t.Point.Text, after(t.Input.Sense, standing(t)))
+	}
+	fmt.Fprintln(d.out, "\nGiven:")
+	for _, r := range s.Gives {
+		v, ok := o.Results[r.Name]
+		if !ok {
+			continue
+		}
+		fmt.Fprintf(d.out, "  %-12s %s%s\n", r.Label(), r.Text(v), after(r.Sense, r.Says))
+	}
+	for _, v := range o.Verdicts {
+		fmt.Fprintf(d.out, "  %-12s %s: %s\n", v.Name, v.Grade, v.Words)
+	}
+	for _, c := range o.Cautions {
+		fmt.Fprintf(d.out, "\n%s\n", wrapped(c.Signal+": "+c.Happens+" "+c.How+" "+c.Instead+" Ask: "+c.Ask+".", 76))
+	}
+	fmt.Fprintln(d.out, "\nWhere it comes from:")
+	for _, r := range o.References {
+		fmt.Fprintf(d.out, "  %s\n", strings.ReplaceAll(wrapped(cited(r), 74), "\n", "\n    "))
+	}
+	if s.CoversNot != "" {
+		fmt.Fprintf(d.out, "\n%s\n", wrapped("It does not cover: "+s.CoversNot+".", 76))
+	}
+}
+
+// standing says why a value that was not typed stands.
+func standing(t method.Taken) string {
+	switch {
+	case t.Assumed:
+		return "not known: the usual value stands in"
+	case t.Usual:
+		return "the usual value"
+	}
+	return ""
+}
+
+// after joins what may be said after a value.
+func after(parts ...string) string {
+	said := ""
+	for _, p := range parts {
+		if p != "" {
+			said += ", " + p
+		}
+	}
+	return said
+}
+
+// marks says in words how a reference is known.
+var marks = map[string]string{
+	"read": "read", "computed": "computed", "practice": "common practice, no source", "memory": "from memory, not checked",
+}
+
+func cited(r *method.Reference) string {
+	text := r.Title
+	for _, part := range []string{r.Clause, r.Date} {
+		if part != "" {
+			text += ", " + part
+		}
+	}
+	text += " (" + marks[r.Mark]
+	if r.Says != "" {
+		text += "; " + r.Says
+	}
+	return text + ")"
+}

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"encoding/json"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/method"
+	"bindpost/calc/unit"
+)
+
+// reckoned is the object that `reckon --json` prints.
+type reckoned struct {
+	Method     string                `json:"method"`
+	Takes      map[string]quantified `json:"takes"`
+	Gives      map[string]quantified `json:"gives"`
+	Verdicts   map[string]judged     `json:"verdicts"`
+	Cautions   []warned              `json:"cautions"`
+	References []sourced             `json:"references"`
+	Warnings   []string              `json:"warnings"`
+}
+
+// quantified is a value for machines: in base units, unrounded, with the unit
+// it is in, and as it is printed.
+type quantified struct {
+	Value any    `json:"value"`
+	Unit  string `json:"unit"`
+	Text  string `json:"text"`
+	Why   string `json:"why,omitempty"`
+}
+
+type judged struct {
+	Grade string `json:"grade"`
+	Words string `json:"words"`
+}
+
+type warned struct {
+	Name    string `json:"name"`
+	Signal  string `json:"signal"`
+	Happens string `json:"happens"`
+	How     string `json:"how"`
+	Instead string `json:"instead"`
+	Ask     string `json:"ask"`
+}
+
+type sourced struct {
+	Name   string `json:"name"`
+	Title  string `json:"title"`
+	Clause string `json:"clause,omitempty"`
+	Date   string `json:"date,omitempty"`
+	Mark   string `json:"mark"`
+	Says   string `json:"says,omitempty"`
+}
+
+func reckonJSON(d desk, s *method.Sheet, o *method.Outcome, faults *fault.List) error {
+	r := reckoned{
+		Method: s.Name, Takes: map[string]quantified{}, Gives: map[string]quantified{}, Verdicts: map[string]judged{},
+		Cautions: []warned{}, References: []sourced{}, Warnings: []string{},
+	}
+	for _, in := range s.Takes {
+		r.Takes[in.Name] = quantified{Unit: baseUnit(in.Unit, in.Choice), Why: "not given"}
+	}
+	for _, t := range o.Taken {
+		r.Takes[t.Input.Name] = quantify(t.Point.Value, baseUnit(t.Input.Unit, t.Input.Choice), t.Point.Text)
+	}
+	for _, res := range s.Gives {
+		v := o.Results[res.Name]
+		r.Gives[res.Name] = quantify(v, baseUnit(res.Unit, res.Words), res.Text(v))
+	}
+	for _, v := range o.Verdicts {
+		r.Verdicts[v.Name] = judged{v.Grade, v.Words}
+	}
+	for _, c := range o.Cautions {
+		r.Cautions = append(r.Cautions, warned{c.ID, c.Signal, c.Happens, c.How, c.Instead, c.Ask})
+	}
+	for _, ref := range o.References {
+		r.References = append(r.References, sourced{ref.ID, ref.Title, ref.Clause, ref.Date, ref.Mark, ref.Says})
+	}
+	for _, f := range faults.All() {
+		r.Warnings = append(r.Warnings, f.Error())
+	}
+	e := json.NewEncoder(d.out)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(r)
+}
+
+// baseUnit is the unit that a value is in; a choice has none.
+func baseUnit(u unit.Unit, words []string) string {
+	if words != nil {
+		return ""
+	}
+	return u.Kind().Base().Symbol()
+}
+
+func quantify(v formula.Value, base, text string) quantified {
+	q := quantified{Unit: base, Text: text}
+	if v.State != formula.Known {
+		q.Why = v.Why
+		return q
+	}
+	q.Value = plainValue(v)
+	return q
+}
+
+// plainValue turns a known value into what JSON can hold; a member of a list
+// that is not known is null.
+func plainValue(v formula.Value) any {
+	switch {
+	case v.State != formula.Known:
+		return nil
+	case v.List != nil:
+		members := make([]any, len(v.List))
+		for i, m := range v.List {
+			members[i] = plainValue(m)
+		}
+		return members
+	case v.Word != "":
+		return v.Word
+	}
+	return v.Number
+}

@@ -1,0 +1,86 @@
+package press
+
+import (
+	"slices"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/record"
+	"bindpost/site/guide"
+)
+
+// imprintKeys are the lines of imprint.yaml.
+var imprintKeys = []string{"title", "publisher", "language", "date", "paper", "measures", "topics", "workings", "format"}
+
+// imprintFormat is the only format of imprints so far.
+const imprintFormat = "1"
+
+const imprintExample = "title: What the manual is called"
+
+// readImprint reads what holds for the whole manual. The date stands in the
+// imprint and never comes from a clock, so that a copy gives the same manual
+// tomorrow.
+func readImprint(t *fault.Text, faults *fault.List) guide.Edition {
+	if t == nil {
+		faults.Add(fault.At(fault.Place{Text: fault.NewText("imprint.yaml", "")}, "is missing from the copy").
+			Want("a file that says what the manual is called, and its date").
+			Fix("put a file imprint.yaml beside the guides, with the lines title, publisher, language, date and topics"))
+		return guide.Edition{}
+	}
+	n, fs := record.Parse(t)
+	faults.Join(fs)
+	if n == nil || fs.Stopped() {
+		return guide.Edition{}
+	}
+	faults.Join(n.Keys("the imprint", imprintKeys...))
+	e := guide.Edition{
+		Title: line(n, "title"), Publisher: line(n, "publisher"), Language: line(n, "language"),
+		Date: line(n, "date"), Paper: line(n, "paper"), Measures: line(n, "measures"),
+	}
+	topics, fs := n.Get("topics").Words("topics")
+	faults.Join(fs)
+	for _, w := range topics {
+		e.Topics = append(e.Topics, w.Text)
+	}
+	checkImprint(t, n, e, faults)
+	return e
+}
+
+func line(n *record.Node, key string) string {
+	if v := n.Get(key); v != nil && v.Kind == record.Scalar {
+		return v.Text
+	}
+	return ""
+}
+
+func checkImprint(t *fault.Text, n *record.Node, e guide.Edition, faults *fault.List) {
+	for _, must := range []struct{ key, value, example string }{
+		{"title", e.Title, imprintExample},
+		{"language", e.Language, "language: en-GB"},
+		{"date", e.Date, `date: "2026-11-25"`},
+	} {
+		if must.value == "" {
+			faults.Add(fault.At(t.Place(0, 0), "the imprint has no %s", must.key).Fix("%s", must.example))
+		}
+	}
+	if f := line(n, "format"); f != "" && f != imprintFormat {
+		faults.Add(fault.At(n.Get("format").Place, "format %s is not known to this program", f).
+			Want("format: %s", imprintFormat).Fix("press it with the program it was written for, or a newer one"))
+	}
+	oneOf(n, "paper", []string{"A4", "Letter"}, faults)
+	oneOf(n, "measures", []string{"metric"}, faults)
+	oneOf(n, "workings", []string{"yes", "no"}, faults)
+}
+
+// oneOf checks a line that knows only some words.
+func oneOf(n *record.Node, key string, words []string, faults *fault.List) {
+	v := line(n, key)
+	if v == "" || slices.Contains(words, v) {
+		return
+	}
+	f := fault.At(n.Get(key).Place, "%s cannot be %q", key, v).Want("%s", strings.Join(words, " or "))
+	if near := fault.Near(v, words); near != "" {
+		f.Fix("%s: %s", key, near)
+	}
+	faults.Add(f)
+}

@@ -1,0 +1,152 @@
+// Package press runs the stages that make a manual of a copy: read, compute,
+// bind, render, publish. It is the only place that knows them all.
+package press
+
+import (
+	"fmt"
+	"io/fs"
+	"runtime"
+	"slices"
+	"sync"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/method"
+	"bindpost/site/bind"
+	"bindpost/site/folder"
+	"bindpost/site/guide"
+	"bindpost/site/publish"
+	"bindpost/site/render"
+)
+
+// Order says what is to be pressed, with what, and where to.
+type Order struct {
+	Copy      fs.FS
+	Root      string // the copy's folder on disk; "" where it comes with the program
+	Into      string // the folder for the manual
+	Library   *method.Library
+	Templates fs.FS
+	Program   string // name and version of the program, for the stamp
+}
+
+// Manual is a finished manual, not yet written.
+type Manual struct {
+	Title string
+	Files []publish.File
+}
+
+// Entry is the page of a manual to open first.
+const Entry = bind.ContentsPath
+
+// Press makes the manual and writes it. With a stop on the list nothing was
+// written and the old manual stands as it was. The error is for what the
+// system would not do; a fault of the guides is on the list.
+func Press(o Order) (publish.Report, *fault.List, error) {
+	faults := &fault.List{}
+	if f := publish.Check(o.Into, o.Root); f != nil {
+		return publish.Report{}, faults, f
+	}
+	m, fs := Make(o)
+	faults.Join(fs)
+	if faults.Stopped() {
+		return publish.Report{}, faults, nil
+	}
+	report, err := publish.Publish(o.Into, m.Files, publish.Stamp{Title: m.Title, Program: o.Program})
+	return report, faults, err
+}
+
+// Make runs every stage but the last. The manual is nil where a stop stands.
+func Make(o Order) (*Manual, *fault.List) {
+	var skip []string
+	if inside, ok := publish.Within(o.Root, o.Into); ok && o.Into != "" {
+		skip = append(skip, inside)
+	}
+	c, faults := folder.Read(o.Copy, skip...)
+	edition := readImprint(c.Imprint, faults)
+	library := o.Library
+	if len(c.Methods) > 0 {
+		more, fs := method.Load(method.Sources{Methods: c.Methods}, o.Library)
+		faults.Join(fs)
+		library = more
+	}
+	guides := compute(c.Guides, guide.Kit{Library: library, Edition: edition}, faults)
+	if len(c.Guides) == 0 && !faults.Stopped() {
+		faults.Add(fault.At(fault.Place{Text: fault.NewText("the copy", "")}, "holds no guide").
+			Want("at least one file ending in .md"))
+	}
+	book, fs := bind.Bind(guides, edition)
+	faults.Join(fs)
+	if faults.Stopped() {
+		return nil, faults
+	}
+	m, err := renderAll(book, o.Templates)
+	if err != nil {
+		// The guides passed every check: this is the program's mistake, never the author's.
+		panic(fmt.Sprintf("press: %v", err))
+	}
+	return m, faults
+}
+
+// compute finishes the guides, several at a time. The order of the result,
+// and of the faults, does not depend on which was ready first.
+func compute(texts []*fault.Text, kit guide.Kit, faults *fault.List) []*guide.Guide {
+	guides := make([]*guide.Guide, len(texts))
+	lists := make([]*fault.List, len(texts))
+	inParallel(len(texts), func(i int) { guides[i], lists[i] = guide.Read(texts[i], kit) })
+	for _, l := range lists {
+		faults.Join(l)
+	}
+	return slices.DeleteFunc(guides, func(g *guide.Guide) bool { return g == nil })
+}
+
+// inParallel calls do for 0 to n-1 on as many goroutines as there are
+// processors, and returns when all are done.
+func inParallel(n int, do func(i int)) {
+	next := make(chan int)
+	var wait sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+}
+
+// renderAll makes every page, and gathers what the pages need.
+func renderAll(book *bind.Book, templates fs.FS) (*Manual, error) {
+	r, err := render.New(templates)
+	if err != nil {
+		return nil, err
+	}
+	pages := make([]render.Page, len(book.Leaves)+1)
+	errs := make([]error, len(pages))
+	inParallel(len(pages), func(i int) {
+		if i == len(book.Leaves) {
+			pages[i], errs[i] = r.Contents(book)
+			return
+		}
+		pages[i], errs[i] = r.Guide(book.Leaves[i])
+	})
+	m, needs := &Manual{Title: book.Edition.Title}, []string(nil)
+	for i, p := range pages {
+		if errs[i] != nil {
+			return nil, errs[i]
+		}
+		m.Files = append(m.Files, publish.File{Path: p.Path, Data: p.HTML()})
+		needs = append(needs, p.Needs...)
+	}
+	slices.Sort(needs)
+	for _, name := range slices.Compact(needs) {
+		data, err := fs.ReadFile(templates, name)
+		if err != nil {
+			return nil, err
+		}
+		m.Files = append(m.Files, publish.File{Path: name, Data: data})
+	}
+	return m, nil
+}
