@@ -40,6 +40,13 @@ func compose(parts []part) Unit {
 	return u
 }
 
+// sound reports whether a unit's exponents and factor lie within what can be
+// stated.
+func (u Unit) sound() bool {
+	factor := u.mul / u.div
+	return !u.kind.Runaway() && factor > 0 && !math.IsInf(factor, 0)
+}
+
 // factor returns what the part multiplies and divides by.
 func (p part) factor() (mul, div float64) {
 	mul, div = orOne(p.unit.mul), orOne(p.unit.div)

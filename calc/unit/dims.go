@@ -1,9 +1,6 @@
 package unit
 
-import (
-	"strconv"
-	"strings"
-)
+import "strings"
 
 // Dims are the exponents of a quantity's dimensions, in halves (an area has
 // m: 4, the root of a hertz s: -1), in the order m kg s A K rad dB octave
@@ -48,26 +45,4 @@ func (d Dims) String() string {
 		}
 	}
 	return strings.Join(parts, " ")
-}
-
-// powerText prints an exponent given in halves: raised figures for a whole
-// one, "^0.5" for a half.
-func powerText(halves int) string {
-	if halves == 2 {
-		return ""
-	}
-	if halves%2 != 0 {
-		return "^" + strconv.FormatFloat(float64(halves)/2, 'f', 1, 64)
-	}
-	return raised(halves / 2)
-}
-
-// raised writes a whole number in raised figures.
-func raised(n int) string {
-	return strings.Map(func(r rune) rune {
-		if r == '-' {
-			return '⁻'
-		}
-		return []rune("⁰¹²³⁴⁵⁶⁷⁸⁹")[r-'0']
-	}, strconv.Itoa(n))
 }

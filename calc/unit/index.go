@@ -2,6 +2,7 @@ package unit
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -21,22 +22,13 @@ var index = sync.OnceValue(func() map[string]entry {
 			r.enter(all, prefix{mul: 1, div: 1})
 		}
 		for _, p := range prefixes {
-			if contains(r.prefixes, p.mark) {
+			if slices.Contains(strings.Fields(r.prefixes), p.mark) {
 				r.enter(all, p)
 			}
 		}
 	}
 	return all
 })
-
-func contains(fields, mark string) bool {
-	for _, f := range strings.Fields(fields) {
-		if f == mark {
-			return true
-		}
-	}
-	return false
-}
 
 // enter puts all spellings of a row under one prefix into the index. A symbol
 // wins over a word that is spelled alike.
@@ -47,16 +39,17 @@ func (r row) enter(all map[string]entry, p prefix) {
 		marks = append(marks, p.also)
 	}
 	for _, mark := range marks {
-		for _, s := range append([]string{r.symbol}, r.also...) {
-			all[mark+s] = entry{unit: u}
-		}
-		for _, w := range r.words {
-			enterWord(all, mark+w, u)
-			enterWord(all, p.word+w, u)
+		for _, symbol := range append([]string{r.symbol}, r.also...) {
+			all[mark+symbol] = entry{unit: u}
 		}
 	}
 	enterWord(all, u.one, u)
 	enterWord(all, u.many, u)
+	for _, word := range r.words {
+		if p.mark == "" || endsInLetter(word) {
+			enterWord(all, p.word+word, u)
+		}
+	}
 }
 
 func enterWord(all map[string]entry, word string, u Unit) {

@@ -72,7 +72,7 @@ var kindRows = []struct{ base, words, example string }{
 var kindNames = sync.OnceValue(func() map[Kind]kindName {
 	names := map[Kind]kindName{}
 	for _, r := range kindRows {
-		base := Must(r.base)
+		base, _ := scanUnit(r.base, false) // none for "number"
 		names[base.Kind()] = kindName{words: r.words, base: base, example: r.example}
 	}
 	return names

@@ -2,23 +2,26 @@ package unit
 
 import "bindpost/calc/fault"
 
-// Parse reads a place that holds a unit and nothing else: "ohm/km", "mm2",
-// "Pa^2 h", "dB/100 ft", "%", or "number" for the plain number. It returns a
-// fault for anything else.
+// Parse reads a unit that takes up the whole place: "ohm/km", "mm2",
+// "Pa^2 h", "dB/100 ft", "%", or "number" for the plain number. Anything else
+// is a fault at the word that is no unit, with those that it may have meant.
 func Parse(p fault.Place) (Unit, *fault.Fault) {
-	p = p.Trim()
-	s := p.String()
-	if s == "number" {
+	r := newReader(p, nil)
+	switch r.s {
+	case "":
+		return Unit{}, fault.At(r.p, "a unit is missing").Want(wantedUnit)
+	case "number":
 		return Unit{}, nil
 	}
-	u, n := scanUnit(s, true)
+	u, n := scanUnit(r.s, true)
+	if n == len(r.s) {
+		return u, nil
+	}
+	r.at = n
 	if n == 0 {
-		return Unit{}, Unknown(p)
+		return Unit{}, r.unknown()
 	}
-	if n < len(s) {
-		return Unit{}, Unknown(p.Sub(n, len(s)).Trim())
-	}
-	return u, nil
+	return Unit{}, r.afterUnit(u)
 }
 
 // Must returns the unit that a symbol stands for, for the program's own

@@ -3,7 +3,6 @@ package unit
 import (
 	"strconv"
 	"strings"
-	"unicode/utf8"
 )
 
 // The highest power that a unit is read with.
@@ -16,41 +15,39 @@ func scanPower(s string, isLength bool) (halves, n int) {
 	if isLength && (strings.HasPrefix(s, "2") || strings.HasPrefix(s, "3")) {
 		return 2 * int(s[0]-'0'), 1
 	}
-	text := ""
-	if rest, ok := strings.CutPrefix(s, "^"); ok {
-		text, n = plainPower(rest)
-		n++
-	} else {
-		for n < len(s) {
-			r, size := utf8.DecodeRuneInString(s[n:])
-			low := lowered(string(r))
-			if low == string(r) {
-				break
-			}
-			text += low
-			n += size
-		}
-	}
+	text, n := scanExponent(s, ".5")
 	power, err := strconv.ParseFloat(text, 64)
-	if err != nil || power == 0 || power > maxPower || power < -maxPower || power*2 != float64(int(power*2)) {
+	if err != nil || power == 0 || power > maxPower || power < -maxPower {
 		return 0, 0
 	}
 	return int(power * 2), n
 }
 
-// plainPower reads digits with a sign before them and a half after them.
-func plainPower(s string) (text string, n int) {
-	if m := minus(s); m > 0 {
-		text, n = "-", m
+// powerText prints an exponent given in halves: raised figures for a whole
+// one, "^0.5" for a half.
+func powerText(halves int) string {
+	if halves == 2 {
+		return ""
 	}
-	for n < len(s) && s[n] >= '0' && s[n] <= '9' && len(text) < 4 {
-		text += s[n : n+1]
-		n++
+	if halves%2 != 0 {
+		return "^" + strconv.FormatFloat(float64(halves)/2, 'f', 1, 64)
 	}
-	if strings.HasPrefix(s[n:], ".5") {
-		text, n = text+".5", n+2
-	}
-	return text, n
+	return raised(halves / 2)
+}
+
+// raised writes a whole number in raised figures.
+func raised(n int) string {
+	return strings.Map(func(r rune) rune {
+		switch r {
+		case '-':
+			return '⁻'
+		case '1':
+			return '¹'
+		case '2', '3':
+			return r - '2' + '²'
+		}
+		return r - '0' + '⁰'
+	}, strconv.Itoa(n))
 }
 
 // lowered writes raised figures as plain ones; everything else stays.
@@ -68,15 +65,4 @@ func lowered(s string) string {
 		}
 		return r
 	}, s)
-}
-
-// minus returns the length of the minus sign at the head of s, as typed or
-// as a text program makes it; 0 when there is none.
-func minus(s string) int {
-	for _, m := range []string{"-", "−", "‐", "‑", "–"} {
-		if strings.HasPrefix(s, m) {
-			return len(m)
-		}
-	}
-	return 0
 }

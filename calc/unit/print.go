@@ -33,8 +33,8 @@ const (
 func (f Format) Number(v float64) string {
 	d := f.rounded(v)
 	if f.Unit.kind.Scale == Gauge && f.places(d) == 0 && (d.digits == "" || d.negative) {
-		if n := int(d.float()); n >= -3 {
-			return strconv.Itoa(1-n) + "/0"
+		if n := d.float(); n >= -3 {
+			return strconv.Itoa(1-int(n)) + "/0"
 		}
 	}
 	switch {

@@ -2,51 +2,198 @@ package unit
 
 import (
 	"math"
-	"strconv"
+	"strings"
 
 	"bindpost/calc/fault"
 )
 
 // Quantity is a typed value.
 type Quantity struct {
-	Value float64 // in base units
-	Unit  Unit    // as typed
+	Value float64 // in base units, finite
+	Unit  Unit    // as typed; of "5 ft 6 in" the first
 	Text  string  // as typed, without white space round it
 }
 
-// Read reads a typed value.
+// Read reads a typed value that takes up the whole place: "6 m", "16AWG",
+// "-10 dBV", "33 1/3 rpm", "5 ft 6 in", "1/0 AWG", "1.79 dB/100 ft". A number
+// without a unit is a plain number; whether that will do is for the caller
+// to say, or for [ReadAs]. Anything else is a fault at the very character or
+// word that is wrong.
 func Read(p fault.Place) (Quantity, *fault.Fault) {
-	p = p.Trim()
-	s := p.String()
-	m := minus(s)
-	n := ScanNumber(s[m:])
-	if n == 0 {
-		return Quantity{}, fault.At(p, "%s is not a number", quoted(s))
+	t, f := newReader(p, nil).all()
+	if f != nil && f.Wanted == "" {
+		f.Want("a number and its unit, such as 9 m")
 	}
-	x, err := strconv.ParseFloat(s[m:m+n], 64)
-	if err != nil || math.IsInf(x, 0) {
-		return Quantity{}, fault.At(p, "%s is too large", quoted(s))
-	}
-	if m > 0 {
-		x = -x
-	}
-	at := m + n
-	at += spaces(s[at:])
-	u := Unit{}
-	if at < len(s) {
-		var f *fault.Fault
-		if u, f = Parse(p.Sub(at, len(s))); f != nil {
-			return Quantity{}, f
-		}
-	}
-	return Quantity{Value: u.ToBase(x), Unit: u, Text: s}, nil
+	return t.Quantity, f
 }
 
-// ReadAs reads a typed value of the kind of a unit.
+// ReadAs reads a typed value as [Read] does and sees that it is of the kind
+// of the wanted unit, in whichever unit. The unit must be typed unless a
+// number without one is wanted. Where a sound level is wanted, "dB" is read
+// as "dB SPL".
 func ReadAs(p fault.Place, want Unit) (Quantity, *fault.Fault) {
-	q, f := Read(p)
-	if f == nil && q.Unit.kind != want.kind {
-		f = fault.At(p, "%s is %s, and %s is wanted", quoted(q.Text), q.Unit.kind, want.kind)
+	t, f := newReader(p, &want).all()
+	if f == nil {
+		f = t.suit(want)
 	}
-	return q, f
+	if f != nil {
+		if f.Wanted == "" {
+			f.Want("%s, such as %s", kindWords(want), exampleOf(want))
+		}
+		return Quantity{}, f
+	}
+	return t.Quantity, nil
+}
+
+// ScanValue returns the length of the typed value at the head of s, with its
+// sign, its unit and the inches after feet; 0: there is none. The value ends
+// before the first word that is no unit.
+func ScanValue(s string) int {
+	r := &reader{s: s}
+	if _, f := r.value(); f != nil {
+		return 0
+	}
+	return r.at
+}
+
+// reader reads one typed value from its text.
+type reader struct {
+	p    fault.Place
+	s    string
+	at   int
+	want *Unit // what is wanted, nil when anything is
+}
+
+func newReader(p fault.Place, want *Unit) *reader {
+	p = p.Trim()
+	return &reader{p: p, s: p.String(), want: want}
+}
+
+func (r *reader) rest() string                     { return r.s[r.at:] }
+func (r *reader) place(start, end int) fault.Place { return r.p.Sub(start, end) }
+func (r *reader) skip()                            { r.at += spaces(r.rest()) }
+
+// typed is a value that has been read, with the places of its pieces.
+type typed struct {
+	Quantity
+	number   float64 // in the unit
+	numberAt fault.Place
+	unitAt   fault.Place // empty when no unit was typed
+}
+
+// all reads a value that takes up the whole text.
+func (r *reader) all() (typed, *fault.Fault) {
+	r.skip()
+	t, f := r.value()
+	if f != nil {
+		return typed{}, f
+	}
+	end := r.at
+	if r.skip(); r.at < len(r.s) {
+		return typed{}, r.leftOver(t, end)
+	}
+	t.Text = r.s
+	return t, nil
+}
+
+// value reads the value at the reader's head and leaves the reader behind it.
+func (r *reader) value() (typed, *fault.Fault) {
+	sign := 1.0
+	if n := minus(r.rest()); n > 0 {
+		sign = -1
+		r.at += n
+	} else {
+		r.at += prefixOf(r.rest(), "+")
+	}
+	r.skip()
+	a, f := r.amount()
+	if f != nil {
+		return typed{}, f
+	}
+	u, at := r.unit()
+	if u.kind.Scale == Gauge && a.gauged && sign > 0 {
+		a.value, a.hollow = a.gauge, false
+	}
+	if a.hollow {
+		return typed{}, hollow(a, u)
+	}
+	t := typed{number: sign * a.value, numberAt: a.place, unitAt: at}
+	t.Unit, t.Value = u, u.ToBase(t.number)
+	if f := r.smaller(&t, a, sign); f != nil {
+		return typed{}, f
+	}
+	return t, r.finite(t)
+}
+
+// hollow returns the fault of a fraction over nothing.
+func hollow(a amount, u Unit) *fault.Fault {
+	if u.kind.Scale == Gauge {
+		return fault.At(a.place, "%s is not a wire gauge", quoted(a.place.String())).
+			Want("a wire gauge, from 40 AWG for thin wire to 4/0 AWG for the thickest")
+	}
+	return fault.At(a.place, "%s divides by nothing", quoted(a.place.String())).
+		Want("a fraction such as 33 1/3, or a wire gauge from 1/0 to 4/0 AWG")
+}
+
+// finite returns a fault when a value is too large, or so small that nothing
+// is left of it.
+func (r *reader) finite(t typed) *fault.Fault {
+	if math.IsInf(t.Value, 0) {
+		return tooLarge(t.numberAt)
+	}
+	written := strings.Trim(t.numberAt.String(), "0.")
+	if t.Value == 0 && t.Unit.zero == 0 && written != "" && digits(written[:1]) > 0 && t.Unit.kind.Scale != Gauge {
+		return fault.At(t.numberAt, "%s is too small to reckon with", quoted(t.numberAt.String())).
+			Want("a number that a calculator can hold")
+	}
+	return nil
+}
+
+// unit reads the unit at the reader's head, if there is one, and its place.
+func (r *reader) unit() (Unit, fault.Place) {
+	gap := spaces(r.rest())
+	u, n := scanUnit(r.rest()[gap:], true)
+	if n == 0 {
+		return Unit{}, fault.Place{}
+	}
+	start := r.at + gap
+	r.at = start + n
+	return u, r.place(start, r.at)
+}
+
+// parted are the units that are typed one after the other, large and small.
+var parted = []struct {
+	large, small string
+	many         float64 // of the small in the large
+}{
+	{"ft", "in", 12},
+	{"lb", "oz", 16},
+	{"h", "min", 60},
+	{"min", "s", 60},
+	{"deg", "arcmin", 60},
+}
+
+// smaller reads the "6 in" of "5 ft 6 in" and adds it to the value.
+func (r *reader) smaller(t *typed, a amount, sign float64) *fault.Fault {
+	for _, pair := range parted {
+		if t.Unit != index()[pair.large].unit || !a.whole {
+			continue
+		}
+		back := r.at
+		r.skip()
+		b, f := r.amount()
+		u, at := r.unit()
+		if f != nil || b.hollow || u != index()[pair.small].unit {
+			r.at = back
+			return nil
+		}
+		if b.value >= pair.many {
+			p := b.place.To(at)
+			return fault.At(p, "%s is a whole %s or more", quoted(p.String()), t.Unit.one).
+				Want("less than %v %s after the %s", pair.many, u.many, t.Unit.many)
+		}
+		t.Value = u.ToBase(sign * (a.value*pair.many + b.value))
+		return nil
+	}
+	return nil
 }

@@ -25,68 +25,87 @@ func IsWord(name string) bool {
 func scanUnit(s string, typed bool) (Unit, int) {
 	var parts []part
 	end := 0
-	for at := 0; ; {
-		p, n := scanJoint(s[at:], typed, len(parts) == 0)
-		q, m := scanPart(s[at+n:], typed)
-		if m == 0 || (q.unit.kind.IsPoint() && (len(parts) > 0 || p.over || q.halves != 2)) {
+	for len(parts) < maxParts {
+		joint, n := scanJoint(s[end:], typed, len(parts) == 0)
+		p, m := scanPart(s[end+n:], typed)
+		p.over, p.count = joint.over, joint.count
+		if m == 0 || !p.fits(len(parts) == 0) {
 			break
 		}
-		q.over, q.count = p.over, p.count
-		if q.count != 0 && !q.unit.kind.isLength() {
-			break
-		}
-		parts = append(parts, q)
-		at += n + m
-		end = at
-		if q.unit.kind.IsPoint() || len(parts) == maxParts {
+		parts = append(parts, p)
+		end += n + m
+		if p.unit.kind.IsPoint() {
 			break
 		}
 	}
 	if len(parts) == 0 {
 		return Unit{}, 0
 	}
-	return compose(parts), end
+	u := compose(parts)
+	if !u.sound() {
+		return Unit{}, 0
+	}
+	return u, end
 }
 
 // More symbols than this are no unit of any trade.
 const maxParts = 12
 
-// scanJoint reads what stands between two symbols: space, a stroke, "per", a
-// raised dot; after a stroke a count as in dB/100 ft.
+// fits reports whether a part can stand where it does: a point on a scale
+// only alone, a count only before a length.
+func (p part) fits(first bool) bool {
+	if p.unit.kind.IsPoint() {
+		return first && p.power() == 2
+	}
+	return p.count == 0 || p.unit.kind.isLength()
+}
+
+// scanJoint reads what stands before a symbol: a stroke, and between two
+// symbols also space, "per" or a raised dot; after a stroke a count as in
+// dB/100 ft. A star or dot is a unit's own in typed values only: in a formula
+// it multiplies.
 func scanJoint(s string, typed, first bool) (part, int) {
-	n := spaces(s)
-	if first && n > 0 {
-		return part{}, 0
+	n := 0
+	if !first {
+		n = spaces(s)
 	}
 	rest := s[n:]
 	switch {
 	case strings.HasPrefix(rest, "/"):
 		n++
 	case first && strings.HasPrefix(rest, "1/"):
-		n += 2
-	case typed && strings.HasPrefix(rest, "per ") && !first:
-		n += 4
-	case !first && (strings.HasPrefix(rest, "·") || strings.HasPrefix(rest, "*")):
-		_, size := utf8.DecodeRuneInString(rest)
-		n += size
-		return part{}, n + spaces(s[n:])
+		n += len("1/")
+	case typed && !first && strings.HasPrefix(rest, "per "):
+		n += len("per ")
+	case typed && !first && strings.HasPrefix(rest, "*"):
+		return part{}, n + 1 + spaces(rest[1:])
+	case typed && !first && strings.HasPrefix(rest, "·"):
+		return part{}, n + len("·") + spaces(rest[len("·"):])
 	default:
 		return part{}, n
 	}
 	n += spaces(s[n:])
 	p := part{over: true}
-	for _, count := range []struct {
-		text  string
-		value float64
-	}{{"1000", 1000}, {"100", 100}} {
-		if after, ok := strings.CutPrefix(s[n:], count.text); ok && !first && (after == "" || after[0] < '0' || after[0] > '9') {
-			p.count = count.value
-			n += len(count.text)
-			n += spaces(s[n:])
-			break
-		}
+	if !first {
+		var m int
+		p.count, m = scanCount(s[n:])
+		n += m
 	}
 	return p, n
+}
+
+// scanCount reads the 100 of "dB/100 ft" with the space after it.
+func scanCount(s string) (count float64, n int) {
+	n = digits(s)
+	switch s[:n] {
+	case "100":
+		count = 100
+	case "1000":
+		count = 1000
+	default:
+		return 0, 0
+	}
+	return count, n + spaces(s[n:])
 }
 
 // scanPart reads one symbol with its power.
@@ -96,18 +115,19 @@ func scanPart(s string, typed bool) (part, int) {
 		return part{}, 0
 	}
 	p := part{unit: e.unit, halves: 2}
-	rest := s[n:]
-	if halves, m := scanPower(rest, e.unit.kind.isLength()); m > 0 {
+	halves, m := scanPower(s[n:], e.unit.kind.isLength())
+	if m > 0 {
 		p.halves = halves
-		n += m
-		rest = s[n:]
-		if isNameHead(rest) {
-			return part{}, 0
-		}
-	} else if isNameHead(rest) && endsInLetter(s[:n]) {
+	}
+	rest := s[n+m:]
+	if isNameHead(rest) && (m > 0 || endsInLetter(s[:n])) {
 		return part{}, 0
 	}
-	return p, n
+	// In a formula, "min(" is the function, as in 5 dB/min(a, b).
+	if !typed && strings.HasPrefix(rest[spaces(rest):], "(") {
+		return part{}, 0
+	}
+	return p, n + m
 }
 
 func endsInLetter(s string) bool {
@@ -119,11 +139,10 @@ func endsInLetter(s string) bool {
 // digit or "_".
 func isNameHead(s string) bool {
 	r, _ := utf8.DecodeRuneInString(s)
-	return r == '_' || r != utf8.RuneError && (unicode.IsLetter(r) || r >= '0' && r <= '9')
+	return r == '_' || unicode.IsLetter(r) || r >= '0' && r <= '9'
 }
 
-// tails are the symbols that hold more than letters, longest first for each
-// head.
+// tails are the symbols that hold more than letters, by what they begin with.
 var tails = []struct {
 	head, tail string
 	spaced     bool // spaces may stand between

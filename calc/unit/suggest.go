@@ -1,78 +1,91 @@
 package unit
 
 import (
-	"sort"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"bindpost/calc/fault"
 )
 
-// Unknown returns the fault for a word at a place where a unit should stand,
-// with the units that it might have meant.
+// Unknown returns the fault of a word that stands where a unit should and is
+// none, with the units that it may have meant.
 func Unknown(p fault.Place) *fault.Fault {
-	s := p.String()
-	f := fault.At(p, "%s is not a unit", quoted(s)).Want("a unit, such as m, ohm, W, dB or AWG")
-	if near := Near(s); len(near) > 0 {
-		f.Fix("%s", strings.Join(near, " or "))
+	r := newReader(p, nil)
+	if r.s == "" {
+		return fault.At(r.p, "a unit is missing").Want(wantedUnit)
 	}
-	return f
+	return r.unknown()
 }
 
-// Near returns up to three units that a misspelt one may stand for, the
-// likeliest first.
-func Near(word string) []string {
-	if utf8.RuneCountInString(word) > 20 {
-		return nil
-	}
-	best, least := []string{}, 2
-	for spelling := range index() {
-		d := distance(word, spelling)
-		if strings.EqualFold(word, spelling) {
-			d = 0
-		}
-		if d < least {
-			best, least = best[:0], d
-		}
-		if d == least {
-			best = append(best, spelling)
-		}
-	}
-	sort.Strings(best)
-	return best[:min(3, len(best))]
+// slang are ways of writing a unit that are not read, because they can mean
+// something else or are long out of use, with the unit to write instead.
+var slang = []struct{ word, symbol string }{
+	{"C", "°C"}, {"c", "°C"}, {"k", "kohm"}, {"M", "Mohm"}, {"R", "ohm"}, {"kR", "kohm"},
+	{"mfd", "uF"}, {"MFD", "uF"}, {"mmfd", "pF"}, {"mmf", "pF"}, {"cps", "Hz"}, {"kc", "kHz"}, {"Mc", "MHz"},
+	{"msec", "ms"}, {"usec", "us"}, {"sqmm", "mm2"}, {"sq", "mm2"}, {"ips", "in/s"}, {"mic", "uF"},
+	{"spl", "dB SPL"}, {"SPL", "dB SPL"}, {"dbspl", "dB SPL"}, {"s2", "s^2"},
 }
 
-// distance counts single changes between two words, up to 2.
-func distance(a, b string) int {
-	x, y := []rune(a), []rune(b)
-	for len(x) > 0 && len(y) > 0 && x[0] == y[0] {
-		x, y = x[1:], y[1:]
+// near returns up to three units that a word that is none may stand for, the
+// likeliest first, and whether they differ from it in capitals only.
+func (r *reader) near(word string) (symbols []string, sameLetters bool) {
+	for _, s := range slang {
+		if s.word == word {
+			return []string{s.symbol}, false
+		}
 	}
-	for len(x) > 0 && len(y) > 0 && x[len(x)-1] == y[len(y)-1] {
-		x, y = x[:len(x)-1], y[:len(y)-1]
+	if e, ok := index()[alike(word)]; ok {
+		return []string{e.unit.symbol}, false
 	}
-	switch {
-	case len(x) == 0 && len(y) == 0:
-		return 0
-	case len(x) <= 1 && len(y) <= 1:
-		return 1
-	case len(x) == 2 && len(y) == 2 && x[0] == y[1] && x[1] == y[0]:
-		return 1
+	if utf8.RuneCountInString(word) > longestWord {
+		return nil, false
 	}
-	return 2
+	closest := r.closest(word, func(spelling string) bool { return strings.EqualFold(alike(word), spelling) })
+	if len(closest) > 0 {
+		return closest, true
+	}
+	if n := utf8.RuneCountInString(word); n < 2 || n == 2 && r.want == nil {
+		return nil, false // anything is close to so short a word
+	}
+	return r.closest(word, func(spelling string) bool { return oneChange([]rune(word), []rune(spelling)) }), false
 }
 
-// quoted quotes what an author wrote, cut to a length that fits a sentence.
-func quoted(s string) string {
-	const longest = 40
-	runes := []rune(s)
-	if len(runes) > longest {
-		s = string(runes[:longest]) + "…"
-	}
-	return "\"" + strings.Map(func(r rune) rune {
-		if isSpace(r) {
-			return ' '
+// closest returns up to three symbols whose spelling is close: those of the
+// wanted kind if there are any.
+func (r *reader) closest(word string, close func(spelling string) bool) []string {
+	var all, wanted []string
+	for spelling, e := range index() {
+		if !close(spelling) {
+			continue
 		}
-		return r
-	}, s) + "\""
+		if e.typed || strings.Contains(spelling, "µ") {
+			spelling = e.unit.symbol
+		}
+		all = append(all, spelling)
+		if r.want != nil && e.unit.kind == r.want.kind {
+			wanted = append(wanted, spelling)
+		}
+	}
+	if len(wanted) > 0 {
+		all = wanted
+	}
+	slices.Sort(all)
+	all = slices.Compact(all)
+	return all[:min(3, len(all))]
+}
+
+// oneChange reports whether two words differ by one letter put in, left out,
+// changed, or changed places with its neighbour.
+func oneChange(a, b []rune) bool {
+	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
+		a, b = a[1:], b[1:]
+	}
+	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
+		a, b = a[:len(a)-1], b[:len(b)-1]
+	}
+	if len(a) == 2 && len(b) == 2 {
+		return a[0] == b[1] && a[1] == b[0]
+	}
+	return len(a) <= 1 && len(b) <= 1
 }

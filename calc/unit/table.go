@@ -60,7 +60,7 @@ var table = []row{
 	// electricity
 	{symbol: "A", one: "ampere", words: []string{"amp", "amps"}, dims: Dims{ampere: 2}, prefixes: "p n µ m k"},
 	{symbol: "V", one: "volt", dims: Dims{kilogram: 2, metre: 4, second: -6, ampere: -2}, prefixes: "n µ m k M"},
-	{symbol: "ohm", also: []string{"Ω"}, one: "ohm", words: []string{"Ohm", "Ohms"}, dims: Dims{kilogram: 2, metre: 4, second: -6, ampere: -4}, prefixes: "n µ m k M G"},
+	{symbol: "ohm", also: []string{"Ω", "Ohm"}, one: "ohm", words: []string{"Ohms"}, dims: Dims{kilogram: 2, metre: 4, second: -6, ampere: -4}, prefixes: "n µ m k M G"},
 	{symbol: "S", one: "siemens", many: "siemens", dims: Dims{kilogram: -2, metre: -4, second: 6, ampere: 4}, prefixes: "n µ m k M"},
 	{symbol: "%IACS", print: "% IACS", one: "percent IACS", many: "percent IACS", dims: Dims{kilogram: -2, metre: -6, second: 6, ampere: 4}, mul: 580000},
 	{symbol: "F", one: "farad", dims: Dims{kilogram: -2, metre: -4, second: 8, ampere: 4}, prefixes: "f p n µ m"},
