@@ -12,4 +12,5 @@ require (
 	github.com/rogpeppe/go-internal v1.16.0 // indirect
 	github.com/yuin/goldmark v1.8.7 // indirect
 	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/tools v0.26.0 // indirect
 )

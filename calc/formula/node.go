@@ -21,12 +21,16 @@ func (a At) Place() fault.Place { return a.Source }
 func (At) node() {}
 
 // Number is a number, with its unit if it has one. Text keeps the number as
-// it was written; Unit is a plain number where none was written.
+// it was written, with a minus before a reading below zero (-10 dBV); Unit is
+// a plain number where none was written.
 type Number struct {
 	At
 	Text  string
 	Unit  unit.Unit
 	Value float64 // in base units; on a scale a point
+	// Typed marks a value in a shape that only blocks have (5 ft 6 in,
+	// 33 1/3 rpm, 1/0 AWG): Text is then the whole of it, unit included.
+	Typed bool
 }
 
 // Word is a choice's word, as in `metal is clad`. Only the right side of
@@ -37,7 +41,7 @@ type Word struct {
 }
 
 // Name is the name of a value: an input, a constant, a parameter of an own
-// function, or the result of an earlier step.
+// function, the result of an earlier step, or pi.
 type Name struct {
 	At
 	Text string
@@ -98,14 +102,14 @@ type Case struct {
 	When    Node
 }
 
-// None is the outcome that there is no such value, and why.
-type None struct {
+// NoneOutcome is the outcome that there is no such value, and why.
+type NoneOutcome struct {
 	At
 	Why string
 }
 
-// Unknown is the outcome that the value cannot be told, and why.
-type Unknown struct {
+// UnknownOutcome is the outcome that the value cannot be told, and why.
+type UnknownOutcome struct {
 	At
 	Why string
 }

@@ -23,7 +23,9 @@ type Data struct {
 	moves   []move
 	working *record.Node
 	cases   []*record.Node
-	broken  bool // a fault in it was reported: it must not be run
+
+	directions *record.Node // input by input, the word for an extreme of it: longest, thinnest
+	broken     bool         // a fault in it was reported: it must not be run
 }
 
 // step is one line of a working, checked.

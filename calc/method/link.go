@@ -269,7 +269,7 @@ func (d *Data) referencesOf(st *step) []*Reference {
 	for _, name := range st.uses {
 		all = append(all, d.sources[name]...)
 	}
-	for _, name := range calls(st.line.Body) {
+	for _, name := range formula.Calls(st.line.Body) {
 		all = append(all, d.sources[name]...)
 	}
 	return all
@@ -413,6 +413,7 @@ func (d *Data) checkGives(faults *fault.List) {
 }
 
 func (d *Data) checkMoves(faults *fault.List) {
+	faults.Join(d.directions.Keys("directions", d.inputNames()...))
 	for _, m := range d.moves {
 		if d.sheet.Input(m.with) == nil && d.byName[m.with] == nil {
 			faults.Add(fault.At(m.place, "%q is no value or step of %s", m.with, d.sheet.Name))

@@ -100,11 +100,7 @@ func (d *Data) readDirections(n *record.Node, faults *fault.List) {
 			d.moves = append(d.moves, move{result: result, with: input, way: field, place: line.Place})
 		}
 	}
-	directions := n.Get("directions")
-	if directions == nil {
-		return
-	}
-	faults.Join(directions.Keys("directions", d.inputNames()...))
+	d.directions = n.Get("directions")
 }
 
 func (d *Data) inputNames() []string {

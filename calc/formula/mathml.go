@@ -1,0 +1,206 @@
+package formula
+
+import (
+	"html"
+	"strings"
+)
+
+// MathOptions says how a formula is typeset. Its zero value prints the
+// formula as it is, names and all.
+type MathOptions struct {
+	// Symbol gives the symbol to print for a name, such as R_w, where what
+	// follows the first _ is set low. Where it is nil or gives "", the name
+	// itself is printed, each _ as a space.
+	Symbol func(name string) string
+	// Number gives the text to put in for a name, a number with its unit or
+	// a choice's word: "9 m", "−20 °C", "33 1/3 rpm", "copper". Where it is
+	// nil or gives false, the name stands.
+	Number func(name string) (text string, ok bool)
+	// Name is printed with an equals sign before the formula; "" for none.
+	Name string
+	// Answer is printed after the formula with an equals sign before it: a
+	// text as Number gives it; "" for none.
+	Answer string
+	// Case prints one outcome alone, counted from 1, instead of all cases
+	// with their conditions; one past the last is that of else. 0 prints all.
+	Case int
+}
+
+// MathML writes the formula as one display formula in presentation MathML: a
+// math element whose aria-label says it in words. Division is set as a
+// fraction, names in words, units upright after their numbers, cases behind a
+// brace. Brackets stand where the author wrote them, but for those that a
+// fraction bar, a root or an exponent makes idle, and where a number that is
+// put in needs them.
+//
+// The text is well formed as HTML and as XML. It holds no style attribute, no
+// link and no script; two classes, "formula" on the math element and "cases"
+// on the table behind a brace, are there for a style sheet.
+func (f *Formula) MathML(o MathOptions) string {
+	n := f.node
+	if cases, ok := n.(*Cases); ok && o.Case > 0 {
+		n = cases.outcome(o.Case)
+	}
+	set := setter{o}
+	parts := []string{set.node(n)}
+	said := speaker{o}.node(n)
+	if o.Name != "" {
+		parts = append([]string{set.symbol(o.Name), operator("=")}, parts...)
+		said = spokenName(o.Name) + " equals " + said
+	}
+	if o.Answer != "" {
+		parts = append(parts, operator("="), numberText(o.Answer).element)
+		said += " equals " + spokenText(o.Answer)
+	}
+	return `<math class="formula" display="block" aria-label="` + html.EscapeString(said) + `">` + row(parts...) + `</math>`
+}
+
+// outcome returns one outcome, counted from 1; past the last case is else.
+func (c *Cases) outcome(at int) Node {
+	if at > len(c.Cases) {
+		return c.Else
+	}
+	return c.Cases[at-1].Outcome
+}
+
+// A setter typesets nodes; each comes out as exactly one element, so that a
+// fraction or a power always has two children.
+type setter struct{ o MathOptions }
+
+func (s setter) node(n Node) string {
+	switch n := n.(type) {
+	case *Number:
+		return s.number(n)
+	case *Word:
+		return text(shown(n.Text))
+	case *Name:
+		return s.name(n)
+	case *Call:
+		return s.call(n)
+	case *Binary:
+		return s.binary(n)
+	case *Negate:
+		return row(operator("−"), s.operand(n.Operand))
+	case *Group:
+		return s.group(n)
+	case *Cases:
+		return s.cases(n)
+	case *NoneOutcome:
+		return text("none: " + n.Why)
+	case *UnknownOutcome:
+		return text("cannot tell: " + n.Why)
+	}
+	return s.condition(n)
+}
+
+func (s setter) binary(n *Binary) string {
+	switch n.Op {
+	case Div:
+		return "<mfrac>" + s.bare(n.Left) + s.bare(n.Right) + "</mfrac>"
+	case PowerOf:
+		return "<msup>" + s.base(n.Left) + s.bare(n.Right) + "</msup>"
+	}
+	left := s.node(n.Left)
+	if n.Op == Mul {
+		left = s.factor(n.Left)
+	}
+	return row(left, operator(signOf[n.Op]), s.operand(n.Right))
+}
+
+var signOf = map[Op]string{Add: "+", Sub: "−", Mul: "×"}
+
+// group keeps the author's brackets, but not round a lone fraction, root or
+// name, whose own shape holds it together.
+func (s setter) group(n *Group) string {
+	if s.whole(n.Inner) {
+		return s.node(n.Inner)
+	}
+	return bracketed(s.node(n.Inner))
+}
+
+// whole reports whether a piece needs no brackets in a sum or a product.
+func (s setter) whole(n Node) bool {
+	switch n := n.(type) {
+	case *Binary:
+		return n.Op == Div
+	case *Call:
+		return true
+	case *Name:
+		return !s.put(n).loose
+	case *Group:
+		return s.whole(n.Inner)
+	}
+	return false
+}
+
+// bare typesets what stands alone: over or under a fraction bar, in a root,
+// in an exponent, between the brackets of a function.
+func (s setter) bare(n Node) string {
+	for {
+		group, ok := n.(*Group)
+		if !ok {
+			return s.node(n)
+		}
+		n = group.Inner
+	}
+}
+
+// operand typesets what follows a sign; a minus straight after one is
+// bracketed.
+func (s setter) operand(n Node) string {
+	switch n := n.(type) {
+	case *Negate:
+		return bracketed(s.node(n))
+	case *Number:
+		if n.Value < 0 {
+			return bracketed(s.node(n))
+		}
+	}
+	return s.factor(n)
+}
+
+// factor typesets a part of a product; a number that was put in and does not
+// hold together is bracketed.
+func (s setter) factor(n Node) string {
+	if name, ok := n.(*Name); ok && s.put(name).loose {
+		return bracketed(s.node(n))
+	}
+	return s.node(n)
+}
+
+// base typesets what is raised to a power: all but a name, a bare number and
+// a root are bracketed.
+func (s setter) base(n Node) string {
+	switch n := n.(type) {
+	case *Name:
+		if p := s.put(n); p.element == "" || p.bare {
+			return s.node(n)
+		}
+	case *Number:
+		if n.Value >= 0 && n.Unit.Symbol() == "" && !strings.ContainsAny(n.Text, "eE") {
+			return s.node(n)
+		}
+	case *Call:
+		if n.Function == "abs" {
+			return s.node(n)
+		}
+	}
+	return bracketed(s.bare(n))
+}
+
+// row holds several elements together as one.
+func row(parts ...string) string {
+	if len(parts) == 1 {
+		return parts[0]
+	}
+	return "<mrow>" + strings.Join(parts, "") + "</mrow>"
+}
+
+func bracketed(inner string) string { return row(operator("("), inner, operator(")")) }
+
+func operator(sign string) string { return "<mo>" + html.EscapeString(sign) + "</mo>" }
+
+func identifier(name string) string { return "<mi>" + html.EscapeString(name) + "</mi>" }
+
+// text sets words; spaces at their ends are kept by no-break spaces.
+func text(words string) string { return "<mtext>" + html.EscapeString(words) + "</mtext>" }

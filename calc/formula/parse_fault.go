@@ -1,0 +1,221 @@
+package formula
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/unit"
+)
+
+// mistaken are signs that people bring from elsewhere, with what is written
+// here instead.
+var mistaken = map[string]string{
+	"÷": "/", "∕": "/", "⁄": "/", "–": "-", "—": "-", "∙": "*", "⋅": "*", "•": "*", "~": "-",
+	":": "=", "!": "not", "&": "and", "|": "or", "“": `"`, "”": `"`, "„": `"`, "'": `"`, "’": `"`, "‘": `"`,
+	"{": "(", "}": ")", "√": "sqrt(…)", "π": "pi", "∞": "a number", "≈": "=", "≠": "not … = …", "±": "+ or -",
+	"⁴": "^4", "¹": "^1", "⁻": "^-",
+}
+
+// odd is the fault of a character that has no meaning in a formula.
+func (p *parser) odd() *fault.Fault {
+	at := p.here()
+	c := at.String()
+	r, size := utf8.DecodeRuneInString(c)
+	switch {
+	case r == utf8.RuneError && size < 2:
+		return fault.At(at, "a character here cannot be read").Want("text in UTF-8").Fix("type it again")
+	case c == ".":
+		return fault.At(at, "a point stands alone").Want("digits on both sides of a decimal point, and a whole digit as the power of a unit")
+	case mistaken[c] != "":
+		return fault.At(at, "%q has no meaning in a formula", c).Fix("%s", mistaken[c])
+	}
+	return fault.At(at, "%q has no meaning in a formula", c).
+		Want("numbers, names, + - * / ^, brackets, and the words of the language")
+}
+
+// leftover is the fault of what stands behind a finished text.
+func (p *parser) leftover() *fault.Fault {
+	at, text := p.here(), p.here().String()
+	switch {
+	case p.tok.kind == signToken && text == ")":
+		return fault.At(at, "this bracket closes nothing").Want("an opening bracket before it")
+	case p.tok.kind == signToken && text == ",":
+		return p.comma()
+	case p.tok.kind == signToken && (text == "[" || text == "]"):
+		return fault.At(at, "a reference stands only at the end of a step").Want("%s", stepShape)
+	case p.tok.kind == textToken || p.tok.kind == openToken:
+		return p.stray()
+	case p.word() == "else":
+		return fault.At(at, "else follows no case").Want("outcome when condition, else outcome")
+	case p.word() == "when":
+		return fault.At(at, "cases stand only at the top of a step").Want("a step of its own for what is chosen")
+	case p.word() == "and" || p.word() == "or":
+		return fault.At(at, "%s joins conditions, and there is none here", text).Want("+ to add values; conditions behind `when`")
+	}
+	if _, ok := relations[p.relationSign()]; ok {
+		return fault.At(at, "a value is wanted here, and %q makes a condition", text).Want("conditions behind `when`")
+	}
+	return fault.At(at, "nothing may follow here, and %q does", clip(text)).Want("the end of the line")
+}
+
+// relationSign is the present token in the form in which relations lists it.
+func (p *parser) relationSign() string {
+	if p.tok.kind == signToken {
+		return p.tok.sign
+	}
+	if w := p.word(); w == "at" {
+		return "most"
+	}
+	return p.word()
+}
+
+// comma is the fault of a comma that parts nothing; between digits it was
+// meant as a decimal point.
+func (p *parser) comma() *fault.Fault {
+	before, after := p.src[:p.tok.start], p.src[p.tok.end:]
+	f := fault.At(p.here(), "a comma stands only between cases, and between the values of a function")
+	head := strings.TrimRight(before, "0123456789")
+	if n := digits(after); n > 0 && head != before && !strings.HasSuffix(head, ".") {
+		f.Message = "a decimal comma cannot be read"
+		f.Want("a decimal point").Fix("%s.%s", clip(before[len(head):]), clip(after[:n]))
+	}
+	return f
+}
+
+// stray is the fault of a quoted text where none belongs, or of one that is
+// not closed.
+func (p *parser) stray() *fault.Fault {
+	if p.tok.kind == openToken {
+		return fault.At(p.here(), "this quotation is not closed").Want(`" at its end`)
+	}
+	return fault.At(p.here(), "words in quotes stand only behind none and unknown").
+		Want(`none "why" or unknown "why"`)
+}
+
+// unjoined is the fault of two values with no sign between them.
+func (p *parser) unjoined(left Node) *fault.Fault {
+	at := p.here()
+	l, r := clip(lastFactor(left).Place().String()), clip(at.String())
+	f := fault.At(at, "no sign stands between %q and %q", l, r).Want("+ - * / or ^ between two values")
+	number, bare := lastFactor(left).(*Number)
+	switch {
+	case bare && p.tok.kind == numberToken:
+		f.Fix("write a long number without spaces, or put a sign between the two")
+	case bare && number.Unit.Symbol() == "" && p.tok.kind == wordToken:
+		f.Fix("put * between a number and a name: %s*%s", l, r)
+		if _, u := unit.Parse(at); u != nil && u.Try != "" {
+			f.Try += "; if a unit is meant: " + u.Try
+		}
+	case p.tok.kind == signToken:
+		f.Fix("put * before the bracket: %s*(", l)
+	default:
+		f.Fix("%s*%s", l, r)
+	}
+	return f
+}
+
+// absent is the fault of a missing value.
+func (p *parser) absent() *fault.Fault {
+	at := p.here()
+	switch {
+	case p.tok.kind == endToken && p.last == 0:
+		return fault.At(at, "there is no formula here").Want("a formula")
+	case p.tok.kind == endToken:
+		return fault.At(at, "the formula breaks off").Want("a value at its end")
+	case p.tok.kind == textToken || p.tok.kind == openToken:
+		f := p.stray()
+		p.next()
+		return f
+	case p.word() == "none" || p.word() == "unknown":
+		f := fault.At(at, "%s stands alone as an outcome, and takes no part in a sum", at).Want(`%s "why", instead of a formula`, at)
+		p.next()
+		return f
+	case p.word() == "given" || p.word() == "not":
+		f := fault.At(at, "a value is missing before %q", at).Want("a number, a name or a bracket")
+		p.next()
+		return f
+	case p.tok.kind == signToken && p.tok.sign == "*" && p.last > 0 && p.src[p.last-1] == '*' && p.tok.start == p.last:
+		f := fault.At(p.place.Sub(p.last-1, p.tok.end), "** has no meaning in a formula").Want("^ for a power").Fix("^")
+		p.next()
+		if p.tok.kind == numberToken || p.tok.kind == wordToken {
+			p.next()
+		}
+		return f
+	}
+	return fault.At(at, "a value is missing before %q", clip(at.String())).Want("a number, a name or a bracket")
+}
+
+// unclosed is the fault of a bracket that is not closed.
+func (p *parser) unclosed(open fault.Place, function string) *fault.Fault {
+	f := fault.At(open, "this bracket is not closed").Want("a ) for every (")
+	if p.tok.kind == endToken {
+		return f
+	}
+	at := p.here()
+	switch {
+	case p.word() == "when" || p.word() == "else":
+		return fault.At(at, "cases stand only at the top of a step").Want("a step of its own for what is chosen")
+	case p.word() == "and" || p.word() == "or" || p.word() == "is" || relationHere(p):
+		if function != "" {
+			return fault.At(at, "%s takes values, and no conditions", clip(function)).Want("conditions behind `when`, or in tally")
+		}
+		return fault.At(at, "a condition cannot stand in brackets").
+			Want("conditions without brackets: `and` binds closer than `or`, and `not` closest")
+	case p.tok.kind == signToken && p.tok.sign == "," && function == "":
+		return p.comma()
+	case p.tok.kind == textToken || p.tok.kind == openToken:
+		return p.stray()
+	}
+	return f
+}
+
+func relationHere(p *parser) bool {
+	_, ok := relations[p.relationSign()]
+	return ok
+}
+
+// misnamed is the fault of a word that cannot be the name of a value, and nil
+// for one that can.
+func (p *parser) misnamed(name string) *fault.Fault {
+	at := p.here()
+	switch {
+	case name == "pi":
+		return nil
+	case builtin(name) != nil:
+		f := fault.At(at, "%q is a built-in function, and its brackets are missing", name).Fix("%s(…)", name)
+		if unit.IsWord(name) {
+			f.Want("its values in brackets; as a unit it stands behind its number")
+		}
+		return f
+	case unit.IsWord(name):
+		return fault.At(at, "%q is a unit, and stands only behind its number", clip(name)).
+			Want("a name that is no unit, or a number before it").Fix("1 %s", clip(name))
+	}
+	return nil
+}
+
+// noRelation is the fault of a test that compares nothing.
+func (p *parser) noRelation(left Node) *fault.Fault {
+	at := p.here()
+	switch {
+	case p.word() == "is":
+		return fault.At(at, "`is` asks about one name").Want("= between two workings")
+	case p.tok.kind == endToken || p.word() == "and" || p.word() == "or" || p.tok.kind == signToken && p.tok.sign == ",":
+		return fault.At(left.Place(), "%q is a value, and a condition compares", clip(left.Place().String())).
+			Want("`is` or a relation: < <= = >= > at most, at least, below, above")
+	}
+	return fault.At(at, "a condition goes on with a relation, and not with %q", clip(at.String())).
+		Want("< <= = >= >, at most, at least, below, above")
+}
+
+// isNothing is the fault of an `is` with nothing behind it that it takes.
+func (p *parser) isNothing(name *Name) *fault.Fault {
+	at := p.here()
+	f := fault.At(at, "`is` is followed by no word").Want("given, or a word of the choice")
+	if p.tok.kind == numberToken || p.tok.kind == signToken {
+		f = fault.At(at, "`is` compares with a word here").Want("= for a number").
+			Fix("%s = %s", clip(name.Text), clip(at.String()))
+	}
+	return f
+}

@@ -1,0 +1,58 @@
+package formula
+
+// inspect calls visit for a piece and all pieces in it, outermost first. The
+// pieces inside one for which visit returns false are passed over.
+func inspect(n Node, visit func(Node) bool) {
+	if n == nil || !visit(n) {
+		return
+	}
+	for _, inner := range parts(n) {
+		inspect(inner, visit)
+	}
+}
+
+// parts returns the pieces of a piece, in the order in which they are written.
+func parts(n Node) []Node {
+	switch n := n.(type) {
+	case *Call:
+		return n.Args
+	case *Binary:
+		return []Node{n.Left, n.Right}
+	case *Negate:
+		return []Node{n.Operand}
+	case *Group:
+		return []Node{n.Inner}
+	case *Cases:
+		var all []Node
+		for _, c := range n.Cases {
+			all = append(all, c.Outcome, c.When)
+		}
+		return append(all, n.Else)
+	case *And:
+		return n.Tests
+	case *Or:
+		return n.Tests
+	case *Not:
+		return []Node{n.Test}
+	case *Given:
+		return []Node{n.Name}
+	case *Is:
+		return []Node{n.Name, n.Value}
+	case *Compare:
+		return []Node{n.Left, n.Right}
+	}
+	return nil
+}
+
+// Calls returns the names of the functions that a tree calls, in the order in
+// which they are written.
+func Calls(n Node) []string {
+	var names []string
+	inspect(n, func(n Node) bool {
+		if c, ok := n.(*Call); ok {
+			names = append(names, c.Function)
+		}
+		return true
+	})
+	return names
+}

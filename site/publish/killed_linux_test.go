@@ -1,0 +1,287 @@
+package publish
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync/atomic"
+	"syscall"
+	"testing"
+	"time"
+)
+
+const tracer = "strace" // the Debian package of that name
+
+// traced are the calls that name a file or take one that is open.
+const traced = "trace=%file,%desc"
+
+// killCase is a state of the disk in which a publish begins.
+type killCase struct {
+	name   string
+	steps  bool // the disk has no exchange
+	absent bool // there is no old manual
+	half   bool // a killed press has left its half
+}
+
+var killCases = []killCase{
+	{name: "over an old manual"},
+	{name: "first publish", absent: true},
+	{name: "over what a killed press left", half: true},
+	{name: "on a disk with no exchange", steps: true},
+}
+
+const fewPages = 1
+
+// lay makes the state in a new folder, and returns where the manual is to be.
+func (c killCase) lay(t *testing.T) (into string) {
+	t.Helper()
+	into = filepath.Join(t.TempDir(), "manual")
+	if !c.absent {
+		mustPublish(t, into, "old", fewPages)
+	}
+	if c.half {
+		leaveHalf(t, into)
+	}
+	return into
+}
+
+// leaveHalf leaves what a press leaves that is killed while it writes.
+func leaveHalf(t *testing.T, into string) {
+	t.Helper()
+	b, _ := newBench(system, into)
+	files, stamp := pressed("half", fewPages)
+	s, _ := collate(files, stamp)
+	if err := s.write(b.fresh); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(b.lock, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// A publish is killed at each of its calls of the system in turn, before the
+// system does what is asked: so the disk is seen as it is after every call.
+func TestKilledAtEachCall(t *testing.T) {
+	for _, c := range killCases {
+		t.Run(c.name, func(t *testing.T) {
+			calls := c.record(t)
+			var gaps atomic.Int32
+			t.Run("killed at", func(t *testing.T) {
+				for n, one := range calls {
+					t.Run(fmt.Sprintf("%03d %s", n+1, one.name), func(t *testing.T) {
+						t.Parallel()
+						if c.killAt(t, calls[:n+1]) {
+							gaps.Add(1)
+						}
+					})
+				}
+			})
+			t.Logf("killed at %d calls; no manual stood after %d of them", len(calls), gaps.Load())
+			// On a disk with no exchange there must be a moment without a manual.
+			// Were none found, this test could not find one where none may be.
+			if c.steps && gaps.Load() == 0 {
+				t.Error("no moment without a manual was found, though there must be one")
+			}
+		})
+	}
+}
+
+// call is one call of the system: which, and the how many-eth of its kind
+// since the process began.
+type call struct {
+	name string
+	nth  int
+}
+
+// record has a publish run to its end and returns the calls it made.
+func (c killCase) record(t *testing.T) []call {
+	t.Helper()
+	into := c.lay(t)
+	lines, err := c.trace(t, into, "-f", "-e", traced)
+	if err != nil {
+		t.Fatalf("the publish failed: %v", err)
+	}
+	stands(t, into, "new", fewPages)
+	alone(t, filepath.Dir(into), "manual")
+	// All threads were followed, each line headed by its number: only the
+	// first may do the work, for it is the only one that will be killed.
+	first, _, _ := strings.Cut(lines[0], " ")
+	var own []string
+	for _, line := range lines {
+		thread, rest, _ := strings.Cut(line, " ")
+		if rest = strings.TrimSpace(rest); thread == first {
+			own = append(own, rest)
+		} else if strings.Contains(rest, filepath.Dir(into)) {
+			t.Fatalf("another thread works on the manual: %s", line)
+		}
+	}
+	calls, _ := sinceMark(own)
+	if len(calls) < 50 {
+		t.Fatalf("the trace shows only %d calls:\n%s", len(calls), strings.Join(own, "\n"))
+	}
+	return calls
+}
+
+// sinceMark counts the calls of a trace, and returns those from the mark of
+// the beginning up to the mark of the end or to the end of the trace.
+func sinceMark(lines []string) (calls []call, begun bool) {
+	seen := map[string]int{}
+	for _, line := range lines {
+		name, rest, ok := strings.Cut(line, "(")
+		if !ok || strings.ContainsAny(name, " <+-") || name == "epoll_pwait" { // a wait for other threads comes as it will
+			continue
+		}
+		seen[name]++
+		switch {
+		case strings.Contains(rest, markBegin):
+			begun = true
+		case strings.Contains(rest, markEnd):
+			return calls, begun
+		case begun:
+			calls = append(calls, call{name, seen[name]})
+		}
+	}
+	return calls, begun
+}
+
+// trace runs a publish under the tracer and returns what it noted.
+func (c killCase) trace(t *testing.T, into string, args ...string) ([]string, error) {
+	t.Helper()
+	notes := filepath.Join(t.TempDir(), "trace")
+	args = append(args, "-o", notes, os.Args[0])
+	cmd := exec.Command(tracer, args...)
+	cmd.Env = append(os.Environ(), child{into: into, text: "new", pages: fewPages, steps: c.steps}.env(),
+		"GODEBUG=asyncpreemptoff=1", "GOGC=off", "GORACE=atexit_sleep_ms=0") // a publish makes the same calls each time
+	out, err := cmd.CombinedOutput()
+	noted, readErr := os.ReadFile(notes)
+	if readErr != nil {
+		t.Fatalf("this test needs the program %s, and leave to trace its own children: %v\n%s", tracer, err, out)
+	}
+	if err != nil {
+		err = fmt.Errorf("%w\n%s", err, out)
+	}
+	return strings.Split(strings.TrimSpace(string(noted)), "\n"), err
+}
+
+// killAt kills a publish at the last of some calls, sees that the old or the
+// new manual stands, and that the next publish sets all right. It reports
+// whether there was no manual where there had been one.
+func (c killCase) killAt(t *testing.T, calls []call) (gap bool) {
+	t.Helper()
+	into := c.lay(t)
+	last := calls[len(calls)-1]
+	lines, err := c.trace(t, into, "-e", traced, "-e", fmt.Sprintf("inject=%s:signal=KILL:when=%d", last.name, last.nth))
+	made, _ := sinceMark(lines)
+	if !killed(err) || !slices.Equal(made, calls) {
+		t.Fatalf("was not killed at the call it was to be killed at: %v\n%s", err, strings.Join(lines, "\n"))
+	}
+	got, err := tree(into)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fromOld, fromNew := differs(got, wantTree("old", fewPages)), differs(got, wantTree("new", fewPages))
+	switch {
+	case fromNew == "" || fromOld == "" && !c.absent:
+	case got == nil && c.absent:
+	case got == nil && c.steps:
+		b, _ := newBench(system, into)
+		stands(t, b.aside, "old", fewPages)
+		gap = true
+	default:
+		t.Errorf("neither manual stands whole; from the old: %s; from the new: %s", fromOld, fromNew)
+	}
+	mustPublish(t, into, "next", fewPages)
+	stands(t, into, "next", fewPages)
+	alone(t, filepath.Dir(into), "manual")
+	return gap
+}
+
+// killed reports whether a command, or what the tracer ran, was killed.
+func killed(err error) bool {
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) {
+		return false
+	}
+	status, ok := exit.Sys().(syscall.WaitStatus)
+	return ok && status.Signaled() && status.Signal() == syscall.SIGKILL
+}
+
+// A publish is killed a hundred times, at moments drawn by lot.
+func TestKilledAtRandom(t *testing.T) {
+	const pages, times = 40, 100
+	into := filepath.Join(t.TempDir(), "manual")
+	usual := usualTime(t, into, pages)
+	lot := rand.New(rand.NewPCG(1, 2))
+	midway, news := 0, 0
+	mustPublish(t, into, "old", pages)
+	for range times {
+		after := time.Duration(lot.Float64() * 1.2 * float64(usual))
+		if killAfter(t, after, child{into: into, text: "new", pages: pages, wait: true}) {
+			midway++
+		}
+		got, err := tree(into)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fromOld, fromNew := differs(got, wantTree("old", pages)), differs(got, wantTree("new", pages))
+		if fromOld != "" && fromNew != "" {
+			t.Fatalf("killed after %v, neither manual stands whole; from the old: %s; from the new: %s", after, fromOld, fromNew)
+		}
+		if fromNew == "" {
+			news++
+		}
+		mustPublish(t, into, "old", pages)
+		stands(t, into, "old", pages)
+		alone(t, filepath.Dir(into), "manual")
+	}
+	t.Logf("of %d, %d were killed before their end; %d left the new manual; one takes %v", times, midway, news, usual)
+	if midway < times/4 {
+		t.Errorf("only %d of %d were killed before their end", midway, times)
+	}
+}
+
+// usualTime is how long a publish takes here, the middle of five.
+func usualTime(t *testing.T, into string, pages int) time.Duration {
+	t.Helper()
+	var took []time.Duration
+	for range 5 {
+		begin := time.Now()
+		mustPublish(t, into, "old", pages)
+		took = append(took, time.Since(begin))
+	}
+	slices.Sort(took)
+	return took[2]
+}
+
+// killAfter kills a child some time after it has begun to publish, and reports
+// whether that came before its end.
+func killAfter(t *testing.T, after time.Duration, c child) bool {
+	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = append(os.Environ(), c.env(), "GORACE=atexit_sleep_ms=0")
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	if line, err := bufio.NewReader(out).ReadString('\n'); line != "ready\n" {
+		t.Fatalf("the child said %q, %v", line, err)
+	}
+	time.Sleep(after)
+	cmd.Process.Kill()
+	io.Copy(io.Discard, out)
+	err = cmd.Wait()
+	if err != nil && !killed(err) {
+		t.Fatalf("the child failed: %v", err)
+	}
+	return err != nil
+}

@@ -1,0 +1,91 @@
+package render
+
+import (
+	"fmt"
+	"html/template"
+	"path"
+	"strings"
+
+	"bindpost/site/bind"
+)
+
+// contentsView is what the template of the contents is filled with.
+type contentsView struct {
+	words
+	Strip  strip
+	Topics []contentsTopic
+}
+
+type contentsTopic struct {
+	Name    string
+	Entries []contentsEntry
+	Also    []template.HTML
+}
+
+type contentsEntry struct {
+	Path     string
+	Code     string
+	Question string
+	Answer   template.HTML
+}
+
+// Contents makes the page to open first: the questions by topic, each with
+// its short answer.
+func (r *Renderer) Contents(b *bind.Book) (Page, error) {
+	w, err := r.words(b.Edition.Language)
+	if err != nil {
+		return Page{}, err
+	}
+	v := contentsView{words: w}
+	untitled := b.Edition // the strip has the title as its question
+	untitled.Title = ""
+	v.Strip = strip{
+		words: w, CodeLabel: w.Say("strip-code"), Code: w.Say("contents-code"),
+		QuestionLabel: w.Say("strip-manual"), Question: b.Edition.Title,
+		Cells: stripCells(w, untitled),
+	}
+	for _, t := range b.Topics {
+		topic, err := r.contentsTopic(w, t)
+		if err != nil {
+			return Page{}, err
+		}
+		v.Topics = append(v.Topics, topic)
+	}
+	return r.page("contents", v, pageHead{
+		words: w, Edition: b.Edition, Path: bind.ContentsPath,
+		Code: w.Say("contents-code"), Question: w.Say("contents"),
+	})
+}
+
+func (r *Renderer) contentsTopic(w words, t bind.Topic) (contentsTopic, error) {
+	topic := contentsTopic{Name: capital(t.Name)}
+	if t.Name == "" {
+		topic.Name = w.Say("contents-other")
+	}
+	for _, l := range t.Leaves {
+		d := l.Guide.Docket
+		answer, err := newSetter(r, w, asSeenFromContents(l)).answer(d.Answer)
+		if err != nil {
+			return topic, fmt.Errorf("setting the short answer of %s: %w", l.Guide.File, err)
+		}
+		topic.Entries = append(topic.Entries, contentsEntry{Path: l.Path, Code: d.Code, Question: d.Question, Answer: answer})
+	}
+	for _, also := range t.Also {
+		topic.Also = append(topic.Also, w.fill("contents-also", "page", link(also.Path, asHTML(also.Code+" "+also.Question))))
+	}
+	return topic, nil
+}
+
+// asSeenFromContents returns a leaf whose links hold on the page of the
+// contents, which may lie in another folder than the leaf's own.
+func asSeenFromContents(l *bind.Leaf) *bind.Leaf {
+	seen := *l
+	seen.Links = map[string]string{}
+	for typed, page := range l.Links {
+		if strings.HasPrefix(page, "#") {
+			page = path.Base(l.Path) + page
+		}
+		seen.Links[typed] = path.Join(path.Dir(l.Path), page)
+	}
+	return &seen
+}

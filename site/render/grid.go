@@ -1,0 +1,199 @@
+package render
+
+import (
+	"html/template"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"bindpost/calc/unit"
+	"bindpost/site/guide"
+)
+
+// grid sets the cells of one table. Three shapes occur: a value along both
+// sides; rows of results; and, where nothing runs along the rows, one result
+// under another.
+type grid struct {
+	*setter
+	table    *guide.Table
+	decimals []int // of each column, the most that one of its numbers has
+	notes    []template.HTML
+	noted    []string // the reasons that have a note, in the order of the notes
+}
+
+// heads returns the heads of the columns. Each says what its column holds and
+// in which unit, so that none needs another to be understood.
+func (g *grid) heads() []cell {
+	t := g.table
+	if t.Rows == nil && t.Columns == nil {
+		return []cell{g.head(asHTML(g.Say("table-result"))), g.numberHead(asHTML(g.Say("table-figure")))}
+	}
+	corner := asHTML(g.Say("table-result"))
+	if t.Rows != nil {
+		corner = asHTML(capital(t.Rows.Label))
+	}
+	heads := []cell{g.head(corner)}
+	if t.Columns != nil {
+		for _, p := range t.Columns.Points {
+			heads = append(heads, g.numberHead(g.fill("table-point", "label", capital(t.Columns.Label), "point", g.point(t.Columns, p))))
+		}
+		return heads
+	}
+	for _, r := range t.Results {
+		heads = append(heads, g.numberHead(g.resultHead(r)))
+	}
+	return heads
+}
+
+func (g *grid) head(text template.HTML) cell {
+	return cell{Head: true, Text: text}
+}
+
+func (g *grid) numberHead(text template.HTML) cell {
+	return cell{Head: true, Class: "number", Text: text}
+}
+
+// point returns a printed point of an axis with its unit.
+func (g *grid) point(a *guide.Axis, p string) template.HTML {
+	return template.HTML(`<span class="point">`) + g.quantity(p, a.Unit) + `</span>`
+}
+
+// resultHead returns a result's label, sense and unit.
+func (g *grid) resultHead(r guide.Heading) template.HTML {
+	label := asHTML(capital(string(g.sensed(r))))
+	if r.Unit.Symbol() == "" {
+		return label
+	}
+	return g.fill("table-head", "label", label, "unit", unitHTML(r.Unit.Symbol(), r.Unit))
+}
+
+// rows returns the rows, each with its head.
+func (g *grid) rows() [][]cell {
+	t := g.table
+	var rows [][]cell
+	if t.Rows == nil && t.Columns == nil {
+		for j, r := range t.Results {
+			rows = append(rows, []cell{g.head(g.resultHead(r)), g.cell(t.Cells[0][j], r.Unit, 0)})
+		}
+		return rows
+	}
+	for i, line := range t.Cells {
+		row := []cell{g.rowHead(i)}
+		for j, c := range line {
+			row = append(row, g.cell(c, g.unit(j), j))
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func (g *grid) rowHead(i int) cell {
+	if g.table.Rows == nil {
+		return g.head(g.resultHead(g.table.Results[0]))
+	}
+	return g.head(g.point(g.table.Rows, g.table.Rows.Points[i]))
+}
+
+// unit returns the unit of a column's figures.
+func (g *grid) unit(column int) unit.Unit {
+	if g.table.Columns != nil {
+		column = 0
+	}
+	return g.table.Results[column].Unit
+}
+
+// cell sets one figure: the number, its unit for those who listen, and the
+// word of the limit that it passes. A cell that holds no number says so and
+// points to the note that says why.
+func (g *grid) cell(c guide.Cell, u unit.Unit, column int) cell {
+	if c.Number == "" {
+		return cell{Text: g.data(c.Address, "", g.fill("cell-note",
+			"word", g.stateWord(c.Value.State), "number", strconv.Itoa(g.note(c))))}
+	}
+	text := g.data(c.Address, g.padding(c.Number, column), g.signs(c.Number))
+	if u.Symbol() != "" {
+		text += spokenOnly(" " + u.Spoken())
+	}
+	if c.Beyond != "" {
+		text += ` <span class="beyond">` + asHTML(c.Beyond) + `</span>`
+	}
+	if !numeric(c.Number) {
+		return cell{Text: text}
+	}
+	return cell{Class: "number", Text: text}
+}
+
+// data returns a figure with its address as the value, by which it is traced.
+func (g *grid) data(address, class string, text template.HTML) template.HTML {
+	attributes := `<data value="` + template.HTMLEscapeString(address) + `"`
+	if class != "" {
+		attributes += ` class="` + class + `"`
+	}
+	return template.HTML(attributes) + ">" + text + "</data>"
+}
+
+// note returns the number of the note that gives a cell's reason.
+func (g *grid) note(c guide.Cell) int {
+	for i, why := range g.noted {
+		if why == c.Why {
+			return i + 1
+		}
+	}
+	g.noted = append(g.noted, c.Why)
+	n := len(g.noted)
+	g.notes = append(g.notes, g.fill("note", "number", strconv.Itoa(n),
+		"word", capital(g.stateWord(c.Value.State)), "why", strings.TrimSuffix(c.Why, ".")))
+	return n
+}
+
+// padding returns the class that puts a number's decimal point under those of
+// its column: the digits that it lacks behind the point, or the point and all
+// of them.
+func (g *grid) padding(number string, column int) string {
+	const most = 6 // places for which the style sheet has a class
+	least := g.decimals[column]
+	switch places, pointed := placesOf(number); {
+	case !numeric(number) || least == 0 || least > most:
+		return ""
+	case !pointed:
+		return "lacks-point-" + strconv.Itoa(least)
+	case places < least:
+		return "lacks-" + strconv.Itoa(least-places)
+	}
+	return ""
+}
+
+// decimalsOf returns the most decimal places in each column of figures. Where
+// results stand under each other they are of different kinds, and their
+// points need not line up.
+func decimalsOf(t *guide.Table) []int {
+	var most []int
+	for _, row := range t.Cells {
+		for j, c := range row {
+			if j == len(most) {
+				most = append(most, 0)
+			}
+			if places, _ := placesOf(c.Number); numeric(c.Number) {
+				most[j] = max(most[j], places)
+			}
+		}
+	}
+	if t.Rows == nil && t.Columns == nil {
+		clear(most)
+	}
+	return most
+}
+
+func placesOf(number string) (places int, pointed bool) {
+	_, fraction, pointed := strings.Cut(number, ".")
+	return len(fraction), pointed
+}
+
+// numeric reports whether a cell holds a number rather than a word.
+func numeric(text string) bool {
+	r, size := utf8.DecodeRuneInString(text)
+	if r == '−' || r == '-' {
+		r, _ = utf8.DecodeRuneInString(text[size:])
+	}
+	return r >= '0' && r <= '9'
+}

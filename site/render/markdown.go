@@ -1,0 +1,159 @@
+package render
+
+import (
+	"html/template"
+	"net/url"
+	"strconv"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
+	extast "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/renderer"
+	"github.com/yuin/goldmark/renderer/html"
+	"github.com/yuin/goldmark/util"
+
+	"bindpost/site/guide"
+)
+
+// newMarkdown returns goldmark's own renderer with ours before it: we set
+// what carries a code, leads to another page or comes from a block, and
+// goldmark sets the rest.
+func newMarkdown(s *setter) renderer.Renderer {
+	const ours, extensions, plain = 100, 500, 1000 // the lowest wins
+	footnotes := extension.NewFootnoteHTMLRenderer(
+		extension.WithFootnoteIDPrefix(s.leaf.Guide.Docket.Code+"-"),
+		extension.WithFootnoteBacklinkHTML(template.HTMLEscapeString(s.Say("footnote-back"))),
+	)
+	return renderer.NewRenderer(renderer.WithNodeRenderers(
+		util.Prioritized(s, ours),
+		util.Prioritized(footnotes, extensions),
+		util.Prioritized(extension.NewDefinitionListHTMLRenderer(), extensions),
+		util.Prioritized(html.NewRenderer(), plain),
+	))
+}
+
+// RegisterFuncs implements renderer.NodeRenderer.
+func (s *setter) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
+	reg.Register(ast.KindHeading, s.heading)
+	reg.Register(ast.KindLink, s.link)
+	reg.Register(ast.KindAutoLink, s.address)
+	reg.Register(ast.KindImage, s.image)
+	reg.Register(ast.KindRawHTML, s.nothing)
+	reg.Register(ast.KindHTMLBlock, s.nothing)
+	reg.Register(extast.KindFootnoteList, s.footnotes)
+	reg.Register(extast.KindTable, s.typedTable)
+	reg.Register(extast.KindTableHeader, s.typedHeader)
+	reg.Register(extast.KindTableRow, s.typedRow)
+	reg.Register(extast.KindTableCell, s.typedCell)
+	reg.Register(guide.KindTable, s.tableNode)
+	reg.Register(guide.KindFigure, s.figureNode)
+}
+
+// nothing passes raw HTML over: the guide stage has told its author.
+func (s *setter) nothing(util.BufWriter, []byte, ast.Node, bool) (ast.WalkStatus, error) {
+	return ast.WalkSkipChildren, nil
+}
+
+func (s *setter) heading(w util.BufWriter, _ []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	h := s.heads[n]
+	level := strconv.Itoa(h.Level)
+	if !entering {
+		_, err := w.WriteString("</h" + level + ">\n")
+		return ast.WalkContinue, err
+	}
+	hang := ""
+	if s.opensPart(n) && n.Parent() == s.leaf.Guide.Tree {
+		hang = ` class="hang"`
+	}
+	_, err := w.WriteString("<h" + level + hang + ` id="` + h.Code + `"><span class="paragraph">` + h.Code + "</span> ")
+	return ast.WalkContinue, err
+}
+
+// link sets a link to a guide. An address outside the manual is told in
+// words: the manual leads nowhere that it does not hold.
+func (s *setter) link(w util.BufWriter, source []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	n := node.(*ast.Link)
+	page, inside := s.leaf.Links[string(n.Destination)]
+	var err error
+	switch {
+	case inside && entering:
+		_, err = w.WriteString(`<a href="` + template.HTMLEscapeString(page) + `">`)
+	case inside:
+		_, err = w.WriteString("</a>")
+	case !entering:
+		_, err = w.WriteString(string(s.fill("link-outside", "address", string(n.Destination))))
+	}
+	return ast.WalkContinue, err
+}
+
+// address sets an address that an author wrote out.
+func (s *setter) address(w util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+	if entering {
+		_, _ = w.Write(util.EscapeHTML(n.(*ast.AutoLink).Label(source)))
+	}
+	return ast.WalkContinue, nil
+}
+
+// image sets a drawing of the copy; of any other, the words that stand for it.
+func (s *setter) image(w util.BufWriter, source []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	n := node.(*ast.Image)
+	destination := string(n.Destination)
+	alt := plainText(n, source)
+	if u, err := url.Parse(destination); err != nil || u.Scheme != "" || u.Host != "" {
+		_, err := w.WriteString(template.HTMLEscapeString(alt))
+		return ast.WalkSkipChildren, err
+	}
+	s.drawing(destination)
+	_, err := w.WriteString(`<img src="` + string(util.EscapeHTML(util.URLEscape(n.Destination, true))) +
+		`" alt="` + template.HTMLEscapeString(alt) + `">`)
+	return ast.WalkSkipChildren, err
+}
+
+// plainText returns the words inside a node.
+func plainText(n ast.Node, source []byte) string {
+	text := ""
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		switch c := c.(type) {
+		case *ast.Text:
+			text += string(c.Segment.Value(source))
+			if c.SoftLineBreak() || c.HardLineBreak() {
+				text += " "
+			}
+		case *ast.String:
+			text += string(c.Value)
+		case *guide.FigureNode:
+			text += c.Figure.Number + noBreak + c.Figure.Unit.Symbol()
+		default:
+			text += plainText(c, source)
+		}
+	}
+	return text
+}
+
+// footnotes sets the notes as the last part of a guide.
+func (s *setter) footnotes(w util.BufWriter, _ []byte, _ ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		_, err := w.WriteString("</ol>\n")
+		return ast.WalkContinue, err
+	}
+	_, err := w.WriteString(`<h2 class="hang">` + template.HTMLEscapeString(s.Say("footnotes")) + `</h2>` + "\n" + `<ol class="footnotes">` + "\n")
+	return ast.WalkContinue, err
+}
+
+// figureNode sets a figure in a sentence. Its value is its address, by which
+// it can be traced.
+func (s *setter) figureNode(w util.BufWriter, _ []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	f := node.(*guide.FigureNode).Figure
+	text := s.quantity(f.Number, f.Unit)
+	if f.Number == "" {
+		text = s.fill("figure-none", "word", s.stateWord(f.Value.State), "why", f.Why)
+	}
+	_, err := w.WriteString(`<data value="` + template.HTMLEscapeString(f.Address) + `">` + string(text) + `</data>`)
+	return ast.WalkContinue, err
+}

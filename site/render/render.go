@@ -1,0 +1,156 @@
+// Package render makes pages of the leaves of a book: the body of each page
+// and the list of what it needs. It computes nothing and chooses no word: the
+// figures come with the guide, each as it is printed, and every word beside
+// the author's own comes from the phrases.
+package render
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"bindpost/site/bind"
+	"bindpost/site/guide"
+)
+
+// StyleSheet is the file among the templates that every page needs.
+const StyleSheet = "style.css"
+
+// Page is one finished page. Head and Body are its two pieces: the head names
+// the files beside the page, the body holds whole elements with ids that are
+// unique in the manual, so that bodies may also be put one after another.
+type Page struct {
+	Path     string // from the head of the manual, with slashes
+	Title    string
+	Head     []byte // up to the opening of the body
+	Body     []byte
+	Needs    []string // files of the templates, sorted
+	Drawings []string // files of the copy, by their paths in it, sorted
+}
+
+// closing ends a page after its body.
+const closing = "</body>\n</html>\n"
+
+// HTML returns the whole page as a file of its own.
+func (p Page) HTML() []byte {
+	return slices.Concat(p.Head, p.Body, []byte(closing))
+}
+
+// Renderer makes pages. It may be used by several goroutines at once.
+type Renderer struct {
+	templates *template.Template
+	languages map[string]words
+}
+
+// New reads the page templates and the phrases of every language.
+func New(templates fs.FS) (*Renderer, error) {
+	t, err := template.ParseFS(templates, "*.html")
+	if err != nil {
+		return nil, fmt.Errorf("reading the page templates: %w", err)
+	}
+	if _, err := fs.Stat(templates, StyleSheet); err != nil {
+		return nil, fmt.Errorf("reading the style sheet: %w", err)
+	}
+	languages, err := readLanguages(templates)
+	if err != nil {
+		return nil, err
+	}
+	return &Renderer{templates: t, languages: languages}, nil
+}
+
+// Guide makes the page of one guide.
+func (r *Renderer) Guide(l *bind.Leaf) (Page, error) {
+	w, err := r.words(l.Edition.Language)
+	if err != nil {
+		return Page{}, err
+	}
+	s := newSetter(r, w, l)
+	view, err := s.guide()
+	if err != nil {
+		return Page{}, fmt.Errorf("setting the page of %s: %w", l.Guide.File, err)
+	}
+	page, err := r.page("guide", view, pageHead{
+		words: w, Edition: l.Edition, Path: l.Path,
+		Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question,
+	})
+	page.Drawings = s.drawings
+	return page, err
+}
+
+// pageHead is what the head of a page is made from.
+type pageHead struct {
+	words
+	guide.Edition
+	Path     string
+	Code     string
+	Question string
+}
+
+// Manual returns the title of the manual.
+func (h pageHead) Manual() string { return h.Edition.Title }
+
+// Title returns the page's title as a browser shows it.
+func (h pageHead) Title() string {
+	return strings.TrimSpace(h.Code+" "+h.Question) + " · " + h.Edition.Title
+}
+
+// Up returns the way from the page's folder to the head of the manual.
+func (h pageHead) Up() string {
+	return strings.Repeat("../", strings.Count(h.Path, "/"))
+}
+
+// Paper returns the class of pages that are set for one size of paper.
+func (h pageHead) Paper() string {
+	switch p := strings.ToLower(h.Edition.Paper); p {
+	case "a4", "letter":
+		return "paper-" + p
+	}
+	return ""
+}
+
+// page runs the templates of a page.
+func (r *Renderer) page(body string, view any, h pageHead) (Page, error) {
+	var head, main bytes.Buffer
+	if err := r.templates.ExecuteTemplate(&head, "head", h); err != nil {
+		return Page{}, fmt.Errorf("setting the head of %s: %w", h.Path, err)
+	}
+	if err := r.templates.ExecuteTemplate(&main, body, view); err != nil {
+		return Page{}, fmt.Errorf("setting the body of %s: %w", h.Path, err)
+	}
+	return Page{
+		Path: h.Path, Title: h.Title(),
+		Head: head.Bytes(), Body: main.Bytes(),
+		Needs: []string{StyleSheet},
+	}, nil
+}
+
+// strip is the ruled strip at the head of a page.
+type strip struct {
+	words
+	CodeLabel, Code         string
+	QuestionLabel, Question string
+	Cells                   []labelled
+}
+
+// labelled is one cell of a strip or one line of a caution.
+type labelled struct{ Label, Value string }
+
+// stripCells returns the small cells of a strip; what the imprint does not
+// say has no cell.
+func stripCells(w words, e guide.Edition) []labelled {
+	var cells []labelled
+	for _, c := range []labelled{
+		{w.Say("strip-manual"), e.Title},
+		{w.Say("strip-publisher"), e.Publisher},
+		{w.Say("strip-edition"), e.Date},
+		{w.Say("strip-measures"), e.Measures},
+	} {
+		if c.Value != "" {
+			cells = append(cells, c)
+		}
+	}
+	return cells
+}

@@ -1,0 +1,122 @@
+package render
+
+import (
+	"html/template"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"bindpost/calc/unit"
+)
+
+// A reader who listens hears units and signs as words. Where the written form
+// and the word differ, the page holds both: the written one is kept from
+// listeners, the word from eyes, copies and print.
+
+// noBreak keeps a number and its unit on one line.
+const noBreak = "\u00a0"
+
+// heard returns a written form beside the word that is heard for it.
+func heard(written, word string) template.HTML {
+	return template.HTML(`<span aria-hidden="true">` + template.HTMLEscapeString(written) +
+		`</span><span class="spoken">` + template.HTMLEscapeString(word) + `</span>`)
+}
+
+// spokenOnly returns a word that is heard and not seen.
+func spokenOnly(word string) template.HTML {
+	return template.HTML(`<span class="spoken">` + template.HTMLEscapeString(word) + `</span>`)
+}
+
+// unitHTML returns a unit as it is written, with its word for listeners where
+// the two differ by more than an ending: "ohm" is heard as it stands.
+func unitHTML(written string, u unit.Unit) template.HTML {
+	if sounds(written, u.Spoken()) {
+		return asHTML(written)
+	}
+	return heard(written, u.Spoken())
+}
+
+// sounds reports whether a unit reads aloud as it is written: a word of at
+// least three letters, no abbreviation, that its spoken form only lengthens.
+func sounds(written, spoken string) bool {
+	if spoken == "" || spoken == written {
+		return true
+	}
+	const shortestWord = 3
+	return len(written) >= shortestWord && strings.HasPrefix(spoken, written) &&
+		strings.IndexFunc(written, func(r rune) bool { return !unicode.IsLower(r) }) < 0
+}
+
+// quantity returns a number with its unit.
+func (w words) quantity(number string, u unit.Unit) template.HTML {
+	if u.Symbol() == "" {
+		return w.signs(number)
+	}
+	return w.signs(number) + noBreak + unitHTML(u.Symbol(), u)
+}
+
+// signs returns text in which signs have their words for listeners.
+func (w words) signs(text string) template.HTML {
+	var b strings.Builder
+	for _, r := range text {
+		if key := signKey(r); key != "" {
+			b.WriteString(string(heard(string(r), w.Say(key)+" ")))
+			continue
+		}
+		b.WriteString(template.HTMLEscapeString(string(r)))
+	}
+	return template.HTML(b.String())
+}
+
+// signKey returns the phrase of a sign, and "" for any other character.
+func signKey(r rune) string {
+	switch r {
+	case '−':
+		return "sign-minus"
+	case '±':
+		return "sign-plus-minus"
+	case '≤':
+		return "sign-at-most"
+	case '≥':
+		return "sign-at-least"
+	case '×':
+		return "sign-times"
+	}
+	return ""
+}
+
+// computed returns text that was made by computing, such as "16 AWG, 9 m" or
+// "loss at most 0.5 dB", in which every unit after a number and every sign
+// has its word.
+func (w words) computed(text string) template.HTML {
+	var b strings.Builder
+	inWord := false // letters run up to here, so that a digit is part of a name
+	for text != "" {
+		if n := unit.ScanNumber(text); n > 0 && !inWord {
+			b.WriteString(string(w.signs(text[:n])))
+			text = text[n:]
+			text = scanUnit(&b, text)
+			continue
+		}
+		r, size := utf8.DecodeRuneInString(text)
+		inWord = unicode.IsLetter(r) || unicode.IsDigit(r) || r == '_'
+		b.WriteString(string(w.signs(text[:size])))
+		text = text[size:]
+	}
+	return template.HTML(b.String())
+}
+
+// scanUnit writes the unit at the head of what follows a number, bound to it,
+// and returns what comes after.
+func scanUnit(b *strings.Builder, text string) (rest string) {
+	unitText := strings.TrimLeft(text, " "+noBreak)
+	u, n := unit.ScanUnit(unitText)
+	if n == 0 {
+		return text
+	}
+	if len(unitText) < len(text) {
+		b.WriteString(noBreak)
+	}
+	b.WriteString(string(unitHTML(unitText[:n], u)))
+	return unitText[n:]
+}

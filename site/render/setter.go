@@ -1,0 +1,200 @@
+package render
+
+import (
+	"bytes"
+	"html/template"
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/renderer"
+
+	"bindpost/site/bind"
+	"bindpost/site/guide"
+)
+
+// setter sets one page. It is made anew for each, so that pages can be set at
+// the same time.
+type setter struct {
+	words
+	templates *template.Template
+	leaf      *bind.Leaf
+	heads     map[ast.Node]bind.Head
+	cautions  map[string]caution // by the caution's name
+	markdown  renderer.Renderer
+	drawings  []string
+	typed     int // pipe tables met so far
+}
+
+func newSetter(r *Renderer, w words, l *bind.Leaf) *setter {
+	s := &setter{words: w, templates: r.templates, leaf: l, heads: map[ast.Node]bind.Head{}}
+	for _, h := range l.Heads {
+		s.heads[h.Node] = h
+	}
+	s.markdown = newMarkdown(s)
+	return s
+}
+
+// guideView is what the template of a guide is filled with.
+type guideView struct {
+	words
+	Code     string
+	Strip    strip
+	Answer   template.HTML
+	Cautions []caution
+	Parts    []template.HTML
+	Previous template.HTML
+	Next     template.HTML
+	Contents template.HTML
+}
+
+func (s *setter) guide() (guideView, error) {
+	d := s.leaf.Guide.Docket
+	v := guideView{words: s.words, Code: d.Code, Cautions: s.setCautions()}
+	v.Strip = strip{
+		words: s.words, CodeLabel: s.Say("strip-code"), Code: d.Code,
+		QuestionLabel: s.Say("strip-question"), Question: d.Question,
+		Cells: stripCells(s.words, s.leaf.Edition),
+	}
+	var err error
+	if v.Answer, err = s.answer(d.Answer); err != nil {
+		return v, err
+	}
+	if v.Parts, err = s.parts(); err != nil {
+		return v, err
+	}
+	v.Previous, v.Next = s.moving("moving-previous", s.leaf.Previous), s.moving("moving-next", s.leaf.Next)
+	v.Contents = s.fill("moving-contents", "page", link(bind.Relative(s.leaf.Path, bind.ContentsPath), asHTML(s.Say("contents-link"))))
+	slices.Sort(s.drawings)
+	s.drawings = slices.Compact(s.drawings)
+	return v, nil
+}
+
+// answer sets the short answer; a guide that has none has an empty one.
+func (s *setter) answer(n ast.Node) (template.HTML, error) {
+	if n == nil {
+		return "", nil
+	}
+	return s.set(n)
+}
+
+// set writes one piece of a guide's tree.
+func (s *setter) set(n ast.Node) (template.HTML, error) {
+	var b bytes.Buffer
+	err := s.markdown.Render(&b, s.leaf.Guide.Source, n)
+	return template.HTML(b.String()), err
+}
+
+// parts sets the guide's text in parts: what comes before the first section,
+// each section with its head, and the footnotes.
+func (s *setter) parts() ([]template.HTML, error) {
+	if s.leaf.Guide.Tree == nil {
+		return nil, nil
+	}
+	var parts []template.HTML
+	var pieces []template.HTML
+	for n := s.leaf.Guide.Tree.FirstChild(); n != nil; n = n.NextSibling() {
+		piece, err := s.set(n)
+		if err != nil {
+			return nil, err
+		}
+		if s.opensPart(n) && len(pieces) > 0 {
+			parts, pieces = append(parts, part(pieces)), nil
+		}
+		pieces = append(pieces, piece)
+	}
+	if len(pieces) > 0 {
+		parts = append(parts, part(pieces))
+	}
+	return parts, nil
+}
+
+// part puts the pieces of a part together. Its head and what follows the head
+// are bound, so that no printed side ends in a head alone.
+func part(pieces []template.HTML) template.HTML {
+	const opening = 2
+	var b strings.Builder
+	b.WriteString(`<section class="part">` + "\n" + `<div class="opening">` + "\n")
+	for i, p := range pieces {
+		if i == opening {
+			b.WriteString("</div>\n")
+		}
+		b.WriteString(string(p))
+	}
+	if len(pieces) <= opening {
+		b.WriteString("</div>\n")
+	}
+	b.WriteString("</section>\n")
+	return template.HTML(b.String())
+}
+
+// opensPart reports whether a new part of the page begins at a node.
+func (s *setter) opensPart(n ast.Node) bool {
+	const sectionLevel = 2
+	head, isHead := s.heads[n]
+	return isHead && head.Level == sectionLevel || n.Kind() == extast.KindFootnoteList
+}
+
+// moving returns the words that lead to another page, and nothing where there
+// is no such page.
+func (s *setter) moving(key string, t *bind.Turn) template.HTML {
+	if t == nil {
+		return ""
+	}
+	return s.fill(key, "page", link(bind.Relative(s.leaf.Path, t.Path), asHTML(t.Code+" "+t.Question)))
+}
+
+// link returns a link to a page or to a place on one.
+func link(to string, text template.HTML) template.HTML {
+	return template.HTML(`<a href="`+template.HTMLEscapeString(to)+`">`) + text + `</a>`
+}
+
+// caution is a caution as its template takes it.
+type caution struct {
+	ID     string
+	Signal string
+	Harm   string
+	Lines  []labelled
+}
+
+// setCautions sets the cautions of the guide and numbers them under its code,
+// so that a table can name them.
+func (s *setter) setCautions() []caution {
+	s.cautions = map[string]caution{}
+	var all []caution
+	for i, c := range s.leaf.Guide.Cautions {
+		set := caution{
+			ID:     s.leaf.Guide.Docket.Code + "-C" + strconv.Itoa(i+1),
+			Signal: s.sayOr("signal-", c.Signal),
+			Harm:   s.sayOr("harm-", c.Signal),
+			Lines:  s.cautionLines(c),
+		}
+		s.cautions[c.ID] = set
+		all = append(all, set)
+	}
+	return all
+}
+
+func (s *setter) cautionLines(c *guide.Caution) []labelled {
+	var lines []labelled
+	for _, l := range []labelled{
+		{s.Say("caution-happens"), c.Happens},
+		{s.Say("caution-how"), c.How},
+		{s.Say("caution-instead"), c.Instead},
+		{s.Say("caution-ask"), c.Ask},
+	} {
+		if l.Value != "" {
+			l.Value = capital(l.Value)
+			lines = append(lines, l)
+		}
+	}
+	return lines
+}
+
+// drawing notes a file of the copy that the page shows.
+func (s *setter) drawing(destination string) {
+	s.drawings = append(s.drawings, path.Join(path.Dir(s.leaf.Guide.File), destination))
+}

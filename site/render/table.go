@@ -1,0 +1,197 @@
+package render
+
+import (
+	"bytes"
+	"html/template"
+	"strconv"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/util"
+
+	"bindpost/calc/formula"
+	"bindpost/site/guide"
+)
+
+// tableView is what the template of a table is filled with.
+type tableView struct {
+	words
+	Number    string
+	Name      template.HTML
+	Title     template.HTML
+	Scrolls   template.HTML
+	Heed      template.HTML
+	Taken     []template.HTML
+	Limits    []template.HTML
+	Verdicts  []verdictLine
+	Heads     []cell
+	Rows      [][]cell
+	Notes     []template.HTML
+	Work      []workView
+	Sources   []sourceLine
+	CoversNot template.HTML
+}
+
+// cell is one cell of the grid.
+type cell struct {
+	Head  bool
+	Class string
+	Text  template.HTML
+}
+
+// verdictLine is a verdict above the grid.
+type verdictLine struct {
+	Label template.HTML
+	Value string
+}
+
+// sourceLine is one reference at the foot of a table.
+type sourceLine struct {
+	ID   string
+	Mark string
+	Text string
+}
+
+// tableNode sets the table of a block.
+func (s *setter) tableNode(w util.BufWriter, _ []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
+	if !entering {
+		return ast.WalkContinue, nil
+	}
+	var b bytes.Buffer
+	if err := s.templates.ExecuteTemplate(&b, "table", s.table(node.(*guide.TableNode).Table)); err != nil {
+		return ast.WalkStop, err
+	}
+	_, err := w.Write(b.Bytes())
+	return ast.WalkContinue, err
+}
+
+func (s *setter) table(t *guide.Table) tableView {
+	v := tableView{
+		words: s.words, Number: t.Number,
+		Name:    s.fill("table", "number", t.Number),
+		Title:   s.tableTitle(t),
+		Scrolls: s.fill("table-scrolls", "number", t.Number),
+		Heed:    s.heed(t),
+		Sources: s.sources(t),
+	}
+	for _, taken := range t.Taken {
+		v.Taken = append(v.Taken, s.taken(taken))
+	}
+	for _, l := range t.Limits {
+		v.Limits = append(v.Limits, s.fill("limit", "limit", s.computed(l.Text), "beyond", s.beyond(l.Beyond)))
+	}
+	for _, d := range t.Verdicts {
+		grade := s.sayOr("grade-", d.Grade)
+		v.Verdicts = append(v.Verdicts, verdictLine{s.fill("verdict", "name", capital(d.Name), "grade", grade), capital(d.Words)})
+	}
+	g := &grid{setter: s, table: t, decimals: decimalsOf(t)}
+	v.Heads, v.Rows = g.heads(), g.rows()
+	v.Notes = g.notes
+	for i := range t.Work {
+		v.Work = append(v.Work, s.work(t, i))
+	}
+	if t.CoversNot != "" {
+		v.CoversNot = s.fill("covers-not", "what", strings.TrimSuffix(t.CoversNot, "."))
+	}
+	return v
+}
+
+// tableTitle says what the grid holds and along what: "Loss in decibels, by
+// gauge and by run (one way)".
+func (s *setter) tableTitle(t *guide.Table) template.HTML {
+	var what []template.HTML
+	for i, r := range t.Results {
+		label := s.sensed(r)
+		if i == 0 {
+			label = asHTML(capital(string(label)))
+		}
+		result := s.fill("table-of-plain", "result", label)
+		if len(t.Results) == 1 && r.Unit.Symbol() != "" {
+			result = s.fill("table-of", "result", label, "unit", r.Unit.Spoken())
+		}
+		what = append(what, result)
+	}
+	all := s.joined(what)
+	switch {
+	case t.Rows != nil && t.Columns != nil:
+		return s.fill("table-along-both", "what", all, "rows", s.sensed(t.Rows.Heading), "columns", s.sensed(t.Columns.Heading))
+	case t.Rows != nil:
+		return s.fill("table-along", "what", all, "axis", s.sensed(t.Rows.Heading))
+	case t.Columns != nil:
+		return s.fill("table-along", "what", all, "axis", s.sensed(t.Columns.Heading))
+	}
+	return all
+}
+
+// sensed returns a heading's label with its sense: "run (one way)".
+func (s *setter) sensed(h guide.Heading) template.HTML {
+	if h.Sense == "" {
+		return asHTML(h.Label)
+	}
+	return s.fill("table-sense", "label", h.Label, "sense", h.Sense)
+}
+
+// heed names the cautions that go with a table, for a table may be copied out
+// of its page.
+func (s *setter) heed(t *guide.Table) template.HTML {
+	var named []template.HTML
+	for _, id := range t.Cautions {
+		if c, ok := s.cautions[id]; ok {
+			named = append(named, link("#"+c.ID, asHTML(c.Signal+" "+c.ID)))
+		}
+	}
+	if named == nil {
+		return ""
+	}
+	return s.fill("heed", "cautions", s.joined(named))
+}
+
+// taken sets one value that holds for the whole table.
+func (s *setter) taken(t guide.Taken) template.HTML {
+	set := s.fill("taken-value", "label", asHTML(capital(string(s.sensed(t.Heading)))), "value", "<b>"+s.computed(t.Text)+"</b>")
+	switch {
+	case t.Guess:
+		return s.fill("taken-marked", "value", set, "mark", s.Say("taken-guess"))
+	case t.Usual:
+		return s.fill("taken-marked", "value", set, "mark", s.Say("taken-usual"))
+	}
+	return set
+}
+
+// beyond returns the word for a figure beyond a limit.
+func (s *setter) beyond(word string) string {
+	if word == "" {
+		return s.Say("limit-beyond")
+	}
+	return word
+}
+
+// stateWord returns the word for a figure that is no number.
+func (w words) stateWord(state formula.State) string {
+	if state == formula.None {
+		return w.Say("cell-none")
+	}
+	return w.Say("cell-unknown")
+}
+
+// sources sets the references of a table with their marks.
+func (s *setter) sources(t *guide.Table) []sourceLine {
+	var lines []sourceLine
+	for i, r := range t.Sources {
+		text := r.Title
+		for _, more := range []string{r.Clause, r.Date} {
+			if more != "" {
+				text += ", " + more
+			}
+		}
+		if text = strings.TrimSuffix(text, ".") + "."; r.Says != "" {
+			text += " " + strings.TrimSuffix(capital(r.Says), ".") + "."
+		}
+		lines = append(lines, sourceLine{ID: sourceID(t, i), Mark: s.sayOr("mark-", r.Mark), Text: text})
+	}
+	return lines
+}
+
+func sourceID(t *guide.Table, i int) string {
+	return t.Number + "-R" + strconv.Itoa(i+1)
+}

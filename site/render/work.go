@@ -1,0 +1,61 @@
+package render
+
+import (
+	"html/template"
+	"strconv"
+	"strings"
+
+	"bindpost/site/guide"
+)
+
+// workView is one worked line as its template takes it.
+type workView struct {
+	ID    string
+	Title template.HTML
+	Steps []stepView
+}
+
+// stepView is one step: a name, and below each other the rule, the rule with
+// numbers put in, and the result.
+type stepView struct {
+	Name  string
+	Lines []template.HTML
+}
+
+// work sets a worked line of a table.
+func (s *setter) work(t *guide.Table, i int) workView {
+	w := t.Work[i]
+	v := workView{ID: t.Number + "-W" + strconv.Itoa(i+1), Title: asHTML(s.Say("work-plain"))}
+	if w.Point != "" {
+		v.Title = s.fill("work", "point", s.computed(w.Point))
+	}
+	for _, step := range w.Steps {
+		v.Steps = append(v.Steps, s.step(t, step))
+	}
+	return v
+}
+
+func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
+	v := stepView{Name: strings.ReplaceAll(step.Name, "_", " ")}
+	v.add(s.equals(template.HTML(step.Rule)))
+	if step.With != "" && step.WithText != step.RuleText {
+		v.add(s.equals(template.HTML(step.With)))
+	}
+	result := s.equals(s.computed(step.Result))
+	if len(step.Sources) > 0 {
+		var named []template.HTML
+		for _, i := range step.Sources {
+			named = append(named, link("#"+sourceID(t, i), s.fill("source", "number", strconv.Itoa(i+1))))
+		}
+		result += ` <span class="by">` + s.fill("work-sources", "sources", s.joined(named)) + `</span>`
+	}
+	v.add(result)
+	return v
+}
+
+func (v *stepView) add(line template.HTML) { v.Lines = append(v.Lines, line) }
+
+// equals puts the sign of equality before one side of a step.
+func (s *setter) equals(side template.HTML) template.HTML {
+	return `<span class="equals">` + heard("=", s.Say("work-equals")+" ") + `</span> <span class="side">` + side + `</span>`
+}

@@ -1,0 +1,10 @@
+// Package templates carries what pages are made of: the page templates, the
+// style sheet and the phrases, one file a language.
+package templates
+
+import "embed"
+
+// Files holds the templates (*.html), the style sheet and the phrases.
+//
+//go:embed *.html *.css phrases/*.txt
+var Files embed.FS
