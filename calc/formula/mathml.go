@@ -36,8 +36,10 @@ type MathOptions struct {
 // The text is well formed as HTML and as XML. It holds no style attribute, no
 // link and no script; two classes, "formula" on the math element and "cases"
 // on the table behind a brace, are there for a style sheet.
-func (f *Formula) MathML(o MathOptions) string {
-	n := f.node
+func (f *Formula) MathML(o MathOptions) string { return MathML(f.node, o) }
+
+// MathML writes a piece of a formula as [Formula.MathML] writes the whole.
+func MathML(n Node, o MathOptions) string {
 	if cases, ok := n.(*Cases); ok && o.Case > 0 {
 		n = cases.outcome(o.Case)
 	}

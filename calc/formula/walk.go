@@ -56,3 +56,16 @@ func Calls(n Node) []string {
 	})
 	return names
 }
+
+// Names returns the names of the values in a tree, in the order in which they
+// are written.
+func Names(n Node) []string {
+	var names []string
+	inspect(n, func(n Node) bool {
+		if v, ok := n.(*Name); ok {
+			names = append(names, v.Text)
+		}
+		return true
+	})
+	return names
+}

@@ -1,6 +1,9 @@
 package method
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -17,6 +20,26 @@ type Library struct {
 	cautions   map[string]*Caution
 	values     map[string]*record.Node // inputs described once for many methods
 	constants  map[string]constant
+	hash       string
+}
+
+// Hash names the whole of what the library was read from: two libraries of
+// equal hash give equal figures.
+func (l *Library) Hash() string { return l.hash }
+
+// hashed returns the hash of a library made of more sources.
+func (s Sources) hashed(base string) string {
+	h := sha256.New()
+	h.Write([]byte(base))
+	for _, t := range append([]*fault.Text{s.References, s.Cautions, s.Values, s.Constants}, s.Methods...) {
+		if t != nil {
+			fmt.Fprintf(h, "\n%d %s\n%s", len(t.Source()), t.Name(), t.Source())
+		}
+	}
+	for _, m := range s.Go {
+		fmt.Fprintf(h, "\n%s", m.Sheet().Name)
+	}
+	return hex.EncodeToString(h.Sum(nil))
 }
 
 // constant is a value of nature, kept once with its reference.
@@ -43,6 +66,7 @@ type Sources struct {
 func Load(s Sources, base *Library) (*Library, *fault.List) {
 	faults := &fault.List{}
 	l := base.copied()
+	l.hash = s.hashed(l.hash)
 	entries(s.References, faults, func(n *record.Node) { merge(l.references, readReferences(n, faults), "reference", faults) })
 	entries(s.Cautions, faults, func(n *record.Node) { merge(l.cautions, readCautions(n, faults), "caution", faults) })
 	entries(s.Values, faults, func(n *record.Node) { l.readValues(n) })
@@ -68,6 +92,7 @@ func (l *Library) copied() *Library {
 	if l == nil {
 		return c
 	}
+	c.hash = l.hash
 	copyInto(c.methods, l.methods)
 	copyInto(c.references, l.references)
 	copyInto(c.cautions, l.cautions)

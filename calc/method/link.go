@@ -88,7 +88,7 @@ func (l linker) lend(d *Data, s *step, faults *fault.List) {
 		return
 	}
 	s.borrow = &loan{from: from, result: result, with: map[string]binding{}}
-	s.typ = result.typ()
+	s.typ = result.Type()
 }
 
 func noResult(s *Sheet, name string, at fault.Place) *fault.Fault {
@@ -106,7 +106,8 @@ func noResult(s *Sheet, name string, at fault.Place) *fault.Fault {
 // NoResult returns the fault of a result that the method does not give.
 func (s *Sheet) NoResult(name string, at fault.Place) *fault.Fault { return noResult(s, name, at) }
 
-func (r *Result) typ() formula.Type {
+// Type returns what the formula checker knows of the result.
+func (r *Result) Type() formula.Type {
 	if r.Words != nil {
 		return formula.Type{Words: r.Words, Group: r.Group}
 	}
@@ -255,7 +256,7 @@ func (d *Data) checkSteps(faults *fault.List) {
 // sourced asks of a step that states a number of its own that it says where
 // the number comes from.
 func (d *Data) sourced(st *step, faults *fault.List) {
-	if len(st.references) > 0 || len(d.referencesOf(st)) > 0 {
+	if len(st.references) > 0 || len(d.referencesOf(st, st.line.Body)) > 0 {
 		return
 	}
 	faults.Add(fault.At(st.line.Place, "the step %q does not say where its rule comes from", st.line.Name.Text).
@@ -263,13 +264,14 @@ func (d *Data) sourced(st *step, faults *fault.List) {
 }
 
 // referencesOf returns the entries of a step: its own, and those of the
-// constants, tables and own functions that it uses.
-func (d *Data) referencesOf(st *step) []*Reference {
+// constants, tables and own functions in a rule, which is the step's body or
+// the case of it that was chosen.
+func (d *Data) referencesOf(st *step, rule formula.Node) []*Reference {
 	all := slices.Clone(st.references)
-	for _, name := range st.uses {
-		all = append(all, d.sources[name]...)
+	if rule == nil {
+		return all
 	}
-	for _, name := range formula.Calls(st.line.Body) {
+	for _, name := range append(formula.Names(rule), formula.Calls(rule)...) {
 		all = append(all, d.sources[name]...)
 	}
 	return all
@@ -362,7 +364,7 @@ func (d *Data) listReferences() {
 		}
 	}
 	for _, st := range d.steps {
-		for _, r := range d.referencesOf(st) {
+		for _, r := range d.referencesOf(st, st.line.Body) {
 			add(r.ID)
 		}
 		if st.borrow != nil {
@@ -406,7 +408,7 @@ func (d *Data) checkGives(faults *fault.List) {
 			faults.Add(fault.At(r.Place, "%q may not name a result: %s", r.Name, why).Fix("another name"))
 		}
 		r.Group = t.Group
-		if !t.Fits(r.typ()) {
+		if !t.Fits(r.Type()) {
 			faults.Add(fault.At(r.Place, "the result %q is %s, and its unit is of %s", r.Name, t, r.Unit.Kind()))
 		}
 	}

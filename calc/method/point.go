@@ -121,7 +121,7 @@ func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
 }
 
 func (i *Input) list(p fault.Place, last unit.Unit, faults *fault.List) Point {
-	list := Point{Value: formula.Value{State: formula.Known}, Place: p}
+	list := Point{Value: formula.Value{State: formula.Known}, Unit: i.Unit, Place: p}
 	var texts []string
 	for _, part := range split(p, " and ") {
 		m := Point{Value: i.unknown(), Text: "-"}
@@ -157,7 +157,7 @@ func (i *Input) member(p fault.Place, last unit.Unit, faults *fault.List) Point 
 		}
 		q = unit.Quantity{Value: last.ToBase(bare.Value), Unit: last, Text: bare.Text + " " + last.Symbol()}
 	}
-	point := Point{Value: formula.Value{State: formula.Known, Number: q.Value}, Text: typed(q), Place: p}
+	point := Point{Value: formula.Value{State: formula.Known, Number: q.Value}, Text: typed(q), Unit: q.Unit, Place: p}
 	faults.Add(i.bounds(point, q.Unit))
 	return point
 }
@@ -284,7 +284,7 @@ func (i *Input) between(from, to Point, step float64, shown unit.Unit, faults *f
 		v := from.Value.Number + float64(n)*step
 		points[n] = Point{
 			Value: formula.Value{State: formula.Known, Number: v},
-			Text:  typed(unit.Quantity{Value: v, Unit: shown}), Place: from.Place.To(to.Place),
+			Text:  typed(unit.Quantity{Value: v, Unit: shown}), Unit: shown, Place: from.Place.To(to.Place),
 		}
 	}
 	return points

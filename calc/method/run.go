@@ -250,7 +250,7 @@ func (h *handed) taken(i *Input) Taken {
 func referencesOf(trail []worked) []*Reference {
 	var all []*Reference
 	for _, w := range trail {
-		for _, ref := range w.run.data.referencesOf(w.step) {
+		for _, ref := range w.run.data.referencesOf(w.step, w.step.chosen(w.run)) {
 			if !slices.Contains(all, ref) {
 				all = append(all, ref)
 			}

@@ -152,6 +152,7 @@ func (v Values) With(name string, p Point) Values {
 type Point struct {
 	Value formula.Value
 	Text  string
+	Unit  unit.Unit // that it was typed in; of a list, that of the input
 	Place fault.Place
 }
 

@@ -90,7 +90,7 @@ func (p printer) line(w worked) Worked {
 	name := w.step.line.Name.Text
 	line := Worked{
 		Name: name, Method: w.run.data.sheet.Name, Value: w.run.Value(name), Symbol: w.run.data.symbol,
-		Rule: w.step.chosen(w.run), References: w.run.data.referencesOf(w.step),
+		Rule: w.step.chosen(w.run), References: w.run.data.referencesOf(w.step, w.step.chosen(w.run)),
 		Given: func(n string) (string, bool) { return p.shown(w.run, n) },
 	}
 	if b := w.step.borrow; b != nil {
@@ -107,6 +107,9 @@ func (p printer) line(w worked) Worked {
 // shown is a name's value as the worked line prints it. A value that is no
 // number is not put in.
 func (p printer) shown(r *run, name string) (string, bool) {
+	if !r.data.names(name) {
+		return "", false
+	}
 	v := r.Value(name)
 	if v.State != formula.Known || v.List != nil {
 		return "", false
@@ -157,6 +160,12 @@ func (st *step) chosen(r *run) formula.Node {
 		return nil
 	}
 	return st.body.Chosen(r)
+}
+
+// names reports whether a name stands for a value of the method: pi does not.
+func (d *Data) names(name string) bool {
+	_, constant := d.constants[name]
+	return constant || d.byName[name] != nil || d.sheet.Input(name) != nil
 }
 
 // symbol returns how a name is printed in formulas, "" for its plain name.

@@ -66,8 +66,8 @@ func usage(n *kong.Node) string {
 }
 
 func shown(v *kong.Positional) string {
-	if v.PlaceHolder != "" {
-		return v.PlaceHolder
+	if v.Tag.PlaceHolder != "" {
+		return v.Tag.PlaceHolder
 	}
 	return strings.ToUpper(v.Name)
 }

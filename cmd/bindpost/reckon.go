@@ -105,7 +105,7 @@ func reckonText(d desk, s *method.Sheet, o *method.Outcome) {
 		if !ok {
 			continue
 		}
-		fmt.Fprintf(d.out, "  %-12s %s%s\n", r.Label(), r.Text(v), after(r.Sense, r.Says))
+		fmt.Fprintf(d.out, "  %-12s %s%s\n", r.Label(), r.Text(v), after(r.Sense)+bracketed(r.Says))
 	}
 	for _, v := range o.Verdicts {
 		fmt.Fprintf(d.out, "  %-12s %s: %s\n", v.Name, v.Grade, v.Words)
@@ -142,6 +142,13 @@ func after(parts ...string) string {
 		}
 	}
 	return said
+}
+
+func bracketed(s string) string {
+	if s == "" {
+		return ""
+	}
+	return " (" + s + ")"
 }
 
 // marks says in words how a reference is known.

@@ -69,6 +69,7 @@ type Table struct {
 type Heading struct {
 	Name  string
 	Label string
+	Says  string // what it is, in words: "level lost in the wire"
 	Unit  unit.Unit
 	Sense string
 }
@@ -88,13 +89,15 @@ type Taken struct {
 }
 
 // Cell is one computed cell. Number is "" where there is no number, and Why
-// then says why; Beyond is the word of the limit that the cell passes.
+// then says why.
 type Cell struct {
 	Address string // "kitchen-run.loss.16-awg.9-m": where trace finds it
 	Value   formula.Value
 	Number  string
 	Why     string
-	Beyond  string
+	Passed  bool     // it passes a limit
+	Beyond  string   // the words of that limit; "" leaves them to the phrases
+	Untold  []string // why it cannot be told whether it meets a limit
 }
 
 // Limit is a limit line, told in words above the table.

@@ -114,8 +114,8 @@ func (g *grid) cell(c guide.Cell, u unit.Unit, column int) cell {
 	if u.Symbol() != "" {
 		text += spokenOnly(" " + u.Spoken())
 	}
-	if c.Beyond != "" {
-		text += ` <span class="beyond">` + asHTML(c.Beyond) + `</span>`
+	if c.Passed {
+		text += ` <span class="beyond">` + asHTML(g.beyond(c.Beyond)) + `</span>`
 	}
 	if !numeric(c.Number) {
 		return cell{Text: text}

@@ -37,7 +37,9 @@ func (s *setter) work(t *guide.Table, i int) workView {
 
 func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
 	v := stepView{Name: strings.ReplaceAll(step.Name, "_", " ")}
-	v.add(s.equals(template.HTML(step.Rule)))
+	if step.RuleText != step.Result {
+		v.add(s.equals(template.HTML(step.Rule)))
+	}
 	if step.With != "" && step.WithText != step.RuleText {
 		v.add(s.equals(template.HTML(step.With)))
 	}

@@ -1,0 +1,124 @@
+package guide
+
+import (
+	"slices"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/method"
+	"bindpost/calc/unit"
+)
+
+// limit is a limit line: what a cell must meet, and the words for one that
+// does not.
+type limit struct {
+	text   string
+	beyond string // "" leaves the words to the phrases
+	holds  *formula.Formula
+}
+
+const limitShape = `a condition, beyond: "words"`
+
+// readLimits reads the limit lines.
+func (b *block) readLimits() {
+	for _, p := range b.limitLines {
+		cond, beyond := p, fault.Place{}
+		if i := strings.Index(p.String(), ", beyond"); i >= 0 {
+			cond, beyond = p.Sub(0, i).Trim(), p.Sub(i+1, len(p.String())).Trim()
+		}
+		l := &limit{text: cond.String()}
+		if beyond.Text != nil {
+			words, f := quoted(beyond)
+			b.fault(f)
+			l.beyond = words
+		}
+		l.holds = b.condition(cond)
+		if l.holds == nil {
+			continue
+		}
+		b.limits = append(b.limits, l)
+		if !slices.ContainsFunc(b.results, func(r *method.Result) bool { return slices.Contains(l.holds.Uses(), r.Name) }) &&
+			len(b.results) > 0 {
+			b.fault(fault.At(cond, "this limit is about no result that the table shows").Want("one of those it shows: %s", names(b.results)))
+		}
+	}
+}
+
+func names(results []*method.Result) string {
+	var all []string
+	for _, r := range results {
+		all = append(all, r.Name)
+	}
+	return strings.Join(all, ", ")
+}
+
+// quoted reads the words of a limit: beyond: "too thin".
+func quoted(p fault.Place) (string, *fault.Fault) {
+	rest := strings.TrimSpace(strings.TrimPrefix(p.String(), "beyond"))
+	rest, colon := strings.CutPrefix(rest, ":")
+	rest = strings.TrimSpace(rest)
+	if !colon || len(rest) < 3 || rest[0] != '"' || rest[len(rest)-1] != '"' || strings.Count(rest, `"`) != 2 {
+		return "", fault.At(p, "the words for what is beyond the limit are not whole").Want("%s", limitShape).Fix(`beyond: "too thin"`)
+	}
+	return rest[1 : len(rest)-1], nil
+}
+
+// mark sets the words of the limits that a cell passes, and gives its number
+// as many digits as it takes for the print not to contradict them. A cell that
+// cannot be told meets no limit, and says so itself.
+func (b *block) mark(c *Cell, r *method.Result, p *point) {
+	if c.Value.State != formula.Known {
+		return
+	}
+	shown := *r
+	for _, l := range b.limits {
+		if !slices.Contains(l.holds.Uses(), r.Name) {
+			continue
+		}
+		truth, why := l.holds.Truth(p)
+		switch truth {
+		case formula.Untold:
+			c.Untold = append(c.Untold, why)
+			continue
+		case formula.False:
+			c.Beyond, c.Passed = l.beyond, true
+		}
+		for range mostMoreDigits {
+			again, _ := l.holds.Truth(asPrinted{p, &shown})
+			if again == truth {
+				break
+			}
+			shown.Format = finer(shown.Format)
+		}
+	}
+	c.Number = shown.Number(c.Value)
+}
+
+// mostMoreDigits is how many digits a cell may gain so that it does not
+// contradict its limit.
+const mostMoreDigits = 8
+
+func finer(f unit.Format) unit.Format {
+	if f.Figures > 0 {
+		f.Figures++
+	} else {
+		f.Places++
+	}
+	return f
+}
+
+// asPrinted answers with the number of one result as it stands on paper.
+type asPrinted struct {
+	*point
+	result *method.Result
+}
+
+// Value implements [formula.Env].
+func (a asPrinted) Value(name string) formula.Value {
+	v := a.point.Value(name)
+	if name == a.result.Name && v.State == formula.Known && v.List == nil && v.Word == "" {
+		v.Number = a.result.Format.Printed(v.Number)
+	}
+	return v
+}

@@ -1,0 +1,79 @@
+package guide
+
+import (
+	"html"
+	"slices"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/method"
+)
+
+// workLine is a work line: the point for which the working is shown.
+type workLine struct {
+	when *formula.Formula // nil where the table has one point
+	at   fault.Place
+}
+
+func (b *block) readWorks() {
+	for _, p := range b.workLines {
+		if when := b.condition(p); when != nil {
+			b.works = append(b.works, &workLine{when: when, at: p})
+		}
+	}
+}
+
+// work makes the worked line of each result that the table shows, a step that
+// two of them share once.
+func (b *block) work(l *workLine) (Work, bool) {
+	p, row, column := b.single(l.when, l.at, "this working")
+	if p == nil {
+		return Work{}, false
+	}
+	w := Work{Point: strings.ReplaceAll(b.where(row, column), " and ", ", ")}
+	type shared struct{ method, name, text string }
+	done := map[shared]bool{}
+	for _, r := range b.results {
+		for _, step := range b.method.Work(p.values, r.Name) {
+			key := shared{step.Method, step.Name, step.Text}
+			if !done[key] {
+				done[key] = true
+				w.Steps = append(w.Steps, b.step(step))
+			}
+		}
+	}
+	return w, len(w.Steps) > 0
+}
+
+// step sets one step of a worked line.
+func (b *block) step(s method.Worked) WorkStep {
+	w := WorkStep{Name: s.Name, Result: s.Text}
+	for _, r := range s.References {
+		w.Sources = append(w.Sources, b.source(r))
+	}
+	if s.Rule == nil {
+		w.RuleText, w.Rule = s.Borrowed, html.EscapeString(s.Borrowed)
+		return w
+	}
+	w.RuleText = formula.Text(s.Rule)
+	w.Rule = formula.MathML(s.Rule, formula.MathOptions{Symbol: s.Symbol})
+	if with := formula.TextWith(s.Rule, s.Given); with != w.RuleText {
+		w.WithText = with
+		w.With = formula.MathML(s.Rule, formula.MathOptions{Symbol: s.Symbol, Number: s.Given})
+	}
+	return w
+}
+
+// source returns the place of a reference among the table's sources, from 0,
+// and adds it where it is not there yet.
+func (b *block) source(r *method.Reference) int {
+	i := slices.IndexFunc(b.table.Sources, func(s Source) bool { return s.ID == r.ID })
+	if i < 0 {
+		b.table.Sources = append(b.table.Sources, Source{
+			ID: r.ID, Title: r.Title, Clause: r.Clause, Date: r.Date, Mark: r.Mark, Says: r.Says,
+		})
+		i = len(b.table.Sources) - 1
+	}
+	return i
+}
