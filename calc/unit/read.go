@@ -111,6 +111,9 @@ func (r *reader) value() (typed, *fault.Fault) {
 		return typed{}, f
 	}
 	u, at := r.unit()
+	if a.hollow && a.gauged && u.symbol == "" {
+		u = index()["AWG"].unit // only a gauge is written so
+	}
 	if u.kind.Scale == Gauge && a.gauged && sign > 0 {
 		a.value, a.hollow = a.gauge, false
 	}

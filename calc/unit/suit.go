@@ -14,15 +14,18 @@ func (t *typed) suit(want Unit) *fault.Fault {
 		t.Value = t.Unit.ToBase(t.number)
 		return nil
 	}
-	bare := t.unitAt.Text == nil
-	if bare && want.symbol != "" {
+	if t.Unit.symbol == "" && want.symbol != "" {
 		return fault.At(t.numberAt, "%s has no unit, and %s is wanted", quoted(t.Text), kindWords(want)).
 			Fix("%s", joined(shortened(t.Text), want.symbol))
 	}
 	if t.Unit.kind == want.kind {
 		return nil
 	}
-	f := fault.At(t.unitAt, "%s is %s, and %s is wanted", quoted(t.Text), kindWords(t.Unit), kindWords(want))
+	at := t.unitAt
+	if at.Text == nil {
+		at = t.numberAt
+	}
+	f := fault.At(at, "%s is %s, and %s is wanted", quoted(t.Text), kindWords(t.Unit), kindWords(want))
 	if meant := t.meant(want); meant != "" {
 		number := strings.TrimSpace(strings.TrimSuffix(t.Text, t.unitAt.String()))
 		f.Fix("%s", joined(shortened(number), meant))
