@@ -74,6 +74,9 @@ func (f Format) rounded(v float64) decimal {
 		x = math.Copysign(math.MaxFloat64, x)
 	}
 	d := cut(x)
+	if zero := cut(f.Unit.zero); f.Unit.zero != 0 && zero.point > d.point {
+		d = d.round(kept-zero.point+d.point, Either) // moving the zero leaves its own noise
+	}
 	if f.Figures > 0 {
 		return d.round(f.figures(), f.Round)
 	}
