@@ -152,8 +152,14 @@ func (c *checker) unknownName(n *Name) *fault.Fault {
 		return fault.At(n.Place(), "%q is a function, and its brackets are missing", clip(n.Text)).
 			Fix("%s", shape(f))
 	}
-	f := fault.At(n.Place(), "%q is not the name of a value here", clip(n.Text))
 	names := c.valueNames()
+	for _, name := range names {
+		if slices.Contains(c.scope.Values[name].Type.Words, n.Text) {
+			return fault.At(n.Place(), "%q is a word of the choice %q, and no value", clip(n.Text), name).
+				Want("a choice only in a condition").Fix("… when %s is %s, else …", name, n.Text)
+		}
+	}
+	f := fault.At(n.Place(), "%q is not the name of a value here", clip(n.Text))
 	if near := fault.Near(n.Text, names); near != "" {
 		return f.Fix("%s", near)
 	}

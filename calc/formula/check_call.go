@@ -84,7 +84,10 @@ func counts(least, most int) string {
 }
 
 func stand(n int) string {
-	if n == 1 {
+	switch n {
+	case 0:
+		return "none stands"
+	case 1:
 		return "one stands"
 	}
 	return strings.TrimSuffix(plural(n), " values") + " stand"
@@ -247,9 +250,8 @@ func (c *checker) own(n *Call, f *Function, args []Type) Type {
 	inner.faults = &fault.List{}
 	t := inner.of(f.Body)
 	if first := inner.faults.All(); len(first) > 0 {
-		e := fault.At(n.Place(), "%s cannot be worked with these values: %s", shape(f), first[0].Message)
-		e.Wanted, e.Try = first[0].Wanted, first[0].Try
-		return c.tell(e)
+		return c.tell(fault.At(n.Place(), "%s cannot be worked with these values: %s", shape(f), first[0].Message).
+			Want("values that fit %s", clip(Text(f.Body))))
 	}
 	return t
 }

@@ -41,10 +41,10 @@ func (c *checker) tests(tests []Node) Type {
 
 func (c *checker) given(n *Given) Type {
 	t := c.of(n.Name)
-	if t.Broken {
+	if t.Broken && !c.isParam(n.Name.Text) {
 		return Broken
 	}
-	if s, ok := c.scope.Values[n.Name.Text]; !ok || !s.Missing || c.isParam(n.Name.Text) {
+	if !c.scope.Values[n.Name.Text].Missing || c.isParam(n.Name.Text) {
 		return c.tell(fault.At(n.Place(), "%q is always there, and need not be asked for", clip(n.Name.Text)).
 			Want("`is given` only of a value that may be missing"))
 	}

@@ -2,6 +2,7 @@ package formula
 
 import (
 	"math"
+	"strconv"
 	"sync"
 
 	"bindpost/calc/fault"
@@ -169,11 +170,18 @@ func (r ratio) scaled() ratio {
 // powered is the ratio raised to a power: the square of a ratio of amplitudes
 // is one of powers.
 func (r ratio) powered(x float64) ratio {
-	k, ok := r.kind.Power(int(x * 2))
-	if !ok || x*2 != math.Trunc(x*2) {
-		return ratio{}
+	r = r.scaled()
+	switch {
+	case x == 1:
+		return r
+	case x == 2 && r.nature == amplitude:
+		r.nature = energetic
+		return r
+	case x == 0.5 && r.nature == energetic:
+		r.nature = amplitude
+		return r
 	}
-	return ratio{nature: natures()[k], kind: k}
+	return ratio{}
 }
 
 // logFactor tells decibels that do not go with the ratio under the logarithm.
@@ -259,9 +267,20 @@ func (l level) judge(origin *Number, r ratio, of Node) *fault.Fault {
 	if math.Abs(l.factor*math.Log10(r.under.Value/zero)-origin.Value) <= closeLevel {
 		return nil
 	}
-	right := unit.Format{Unit: r.under.Unit, Figures: 3}.Text(zero * math.Pow(10, origin.Value/l.factor))
 	return fault.At(r.under.Place(), "%q is not what %q stands for", quote(r.under), quote(origin)).
-		Want("the reference of the scale").Fix("%s", right)
+		Want("the reference of the scale").Fix("%s", readable(zero*math.Pow(10, origin.Value/l.factor), own))
+}
+
+// readable writes a quantity with the prefix that leaves a short number: 20 uPa.
+func readable(v float64, k unit.Kind) string {
+	base := k.Base()
+	for _, prefix := range []string{"", "m", "u", "n", "p", "f"} {
+		u, f := unit.Parse(fault.NewText("unit", prefix+base.Symbol()).All())
+		if f == nil && u.FromBase(v) >= 0.9999 && u.FromBase(v) < 1000 {
+			return unit.Format{Unit: u, Places: 0}.Text(v)
+		}
+	}
+	return strconv.FormatFloat(v, 'g', 3, 64) + " " + base.Symbol()
 }
 
 // tenPower tells a level turned into a quantity with decibels or a reference

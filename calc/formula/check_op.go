@@ -119,15 +119,18 @@ func (c *checker) misadded(n *Binary, l, r Type) *fault.Fault {
 	if bare(n.Left) && !bare(n.Right) {
 		return c.unlike(n.Left, l, n.Right, r)
 	}
-	want := l
+	want := Of(l.Kind.Step())
 	if l.Kind.IsPoint() {
-		want.Kind = l.Kind.Step()
 		if !bare(n.Right) {
 			return fault.At(n.Right.Place(), "%q is %s, and %q before it is %s", quote(n.Right), r, quote(n.Left), l).
 				Want("a step on its scale, such as %s", want.Kind.Example())
 		}
 	}
-	return c.unlike(n.Right, r, n.Left, want)
+	if l.Kind.IsPoint() {
+		return fault.At(n.Right.Place(), "%s is a plain number, and %q takes a step on its scale", quote(n.Right), quote(n.Left)).
+			Want("%s, such as %s", want, want.Kind.Example()).Fix("%s %s", quote(n.Right), want.Kind.Base().Symbol())
+	}
+	return c.unlike(n.Right, r, n.Left, l)
 }
 
 // unlike is the fault of a piece whose kind is not that of its neighbour.
@@ -225,17 +228,24 @@ func (c *checker) power(n *Binary, l, r Type) Type {
 		return Type{}
 	}
 	x, fixed := constant(n.Right)
-	if !fixed || math.Abs(x) > 32 || x*2 != math.Trunc(x*2) {
-		return c.tell(fault.At(n.Right.Place(), "%q is %s, and its power %q is neither whole nor a half", quote(n.Left), l, quote(n.Right)).
+	if !fixed || x*2 != math.Trunc(x*2) {
+		fails := "neither whole nor a half"
+		if !fixed {
+			fails = "not a fixed number"
+		}
+		return c.tell(fault.At(n.Right.Place(), "%q is %s, and its power %q is %s", quote(n.Left), l, quote(n.Right), fails).
 			Want("a whole number or a half, written as a number").
 			Fix("%s/%s makes it a plain number, which takes any power", quote(n.Left), "1 "+l.Kind.Base().Symbol()))
 	}
-	k, ok := l.Kind.Power(int(x * 2))
+	k, ok := l.Kind.Power(int(max(-highest, min(highest, x*2))))
 	if !ok {
 		return c.tell(fault.At(n.Place(), "%q has a unit to a power that no quantity has", quote(n)))
 	}
 	return c.bounded(n, k)
 }
+
+// highest is a power, in halves, that no quantity comes near.
+const highest = 1000
 
 // constant returns the value of a piece made of numbers alone.
 func constant(n Node) (float64, bool) {

@@ -16,6 +16,7 @@ type parser struct {
 	nodes  int
 	typed  bool // values typed as in a block may stand in conditions
 	halted bool
+	told   map[string]bool // names refused where they were made
 	faults *fault.List
 }
 
@@ -23,13 +24,13 @@ type parser struct {
 // limit is not looked at.
 func begin(p fault.Place) *parser {
 	p = p.Trim()
-	r := &parser{place: p, faults: &fault.List{}}
+	r := &parser{place: p, faults: &fault.List{}, told: map[string]bool{}}
 	if f := tooLong(p); f != nil {
 		r.hard(f)
 		return r
 	}
 	r.src = p.String()
-	r.tok = scan(r.src, 0)
+	r.jump(0)
 	return r
 }
 
@@ -77,15 +78,23 @@ func (p *parser) next() {
 	p.jump(p.tok.end)
 }
 
-// jump moves to the token at or after an offset.
+// jump moves to the token at or after an offset. A character that has no
+// meaning is told; reading goes on where a sign can be taken for it.
 func (p *parser) jump(to int) {
 	if p.halted {
 		return
 	}
 	p.tok = scan(p.src, to)
-	if p.tok.kind == oddToken {
-		p.soft(p.odd())
-		p.jump(p.tok.end)
+	if p.tok.kind != oddToken {
+		return
+	}
+	f := p.odd()
+	switch meant := f.Try; meant {
+	case "+", "-", "*", "/", "=", "(", ")":
+		p.soft(f)
+		p.tok.kind, p.tok.sign = signToken, meant
+	default:
+		p.hard(f)
 	}
 }
 

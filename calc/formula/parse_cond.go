@@ -1,6 +1,8 @@
 package formula
 
 import (
+	"strings"
+
 	"bindpost/calc/fault"
 	"bindpost/calc/unit"
 )
@@ -54,9 +56,16 @@ func (p *parser) test() Node {
 	left := p.expr()
 	mark := p.tok.start
 	relation, ok := p.relation()
-	if !ok {
+	switch {
+	case !ok && left.Place().String() == "": // told as a missing value
+		p.halt()
+		return left
+	case !ok:
 		p.hard(p.noRelation(left))
 		return left
+	}
+	if f := p.twofold(mark); f != nil {
+		p.hard(f)
 	}
 	c := &Compare{Relation: relation, Mark: p.since(mark).Source, Left: left, Right: p.side()}
 	c.At = At{left.Place().To(c.Right.Place())}
@@ -141,8 +150,9 @@ func (p *parser) is() Node {
 		return name
 	}
 	n, ok := plainNumber(value)
-	if !ok {
-		p.soft(fault.At(value.Place(), "`is` takes one value and no working").Fix("%s = %s", clip(name.Text), clip(value.Place().String())))
+	if !ok || p.tok.kind == signToken && strings.Contains("+-*/^²³", p.tok.sign) {
+		p.hard(fault.At(value.Place(), "`is` takes one value and no working").
+			Want("= between a value and a working").Fix("%s = …", clip(name.Text)))
 	}
 	return p.made(&Is{p.since(start), name, n})
 }

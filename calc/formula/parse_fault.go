@@ -26,7 +26,11 @@ func (p *parser) odd() *fault.Fault {
 	case r == utf8.RuneError && size < 2:
 		return fault.At(at, "a character here cannot be read").Want("text in UTF-8").Fix("type it again")
 	case c == ".":
-		return fault.At(at, "a point stands alone").Want("digits on both sides of a decimal point, and a whole digit as the power of a unit")
+		f := fault.At(at, "a decimal point needs a digit on both sides")
+		if n := digits(p.src[p.tok.end:]); n > 0 && digits(p.src[max(0, p.tok.start-1):]) == 0 {
+			f.Fix("0.%s", clip(p.src[p.tok.end:p.tok.end+n]))
+		}
+		return f
 	case mistaken[c] != "":
 		return fault.At(at, "%q has no meaning in a formula", c).Fix("%s", mistaken[c])
 	}
@@ -75,6 +79,10 @@ func (p *parser) relationSign() string {
 func (p *parser) comma() *fault.Fault {
 	before, after := p.src[:p.tok.start], p.src[p.tok.end:]
 	f := fault.At(p.here(), "a comma stands only between cases, and between the values of a function")
+	if strings.HasPrefix(strings.TrimSpace(after), "else") {
+		return fault.At(p.here(), "what stands before else does not say when it holds").
+			Want("outcome when condition, else outcome")
+	}
 	head := strings.TrimRight(before, "0123456789")
 	if n := digits(after); n > 0 && head != before && !strings.HasSuffix(head, ".") {
 		f.Message = "a decimal comma cannot be read"
@@ -105,7 +113,7 @@ func (p *parser) unjoined(left Node) *fault.Fault {
 	case bare && number.Unit.Symbol() == "" && p.tok.kind == wordToken:
 		f.Fix("put * between a number and a name: %s*%s", l, r)
 		if _, u := unit.Parse(at); u != nil && u.Try != "" {
-			f.Try += "; if a unit is meant: " + u.Try
+			f.Fix("%s %s if a unit is meant; if a name, put * between: %s*%s", l, u.Try, l, r)
 		}
 	case p.tok.kind == signToken:
 		f.Fix("put * before the bracket: %s*(", l)
@@ -130,6 +138,9 @@ func (p *parser) absent() *fault.Fault {
 	case p.word() == "none" || p.word() == "unknown":
 		f := fault.At(at, "%s stands alone as an outcome, and takes no part in a sum", at).Want(`%s "why", instead of a formula`, at)
 		p.next()
+		if p.tok.kind == textToken {
+			p.next()
+		}
 		return f
 	case p.word() == "given" || p.word() == "not":
 		f := fault.At(at, "a value is missing before %q", at).Want("a number, a name or a bracket")
@@ -180,7 +191,7 @@ func relationHere(p *parser) bool {
 func (p *parser) misnamed(name string) *fault.Fault {
 	at := p.here()
 	switch {
-	case name == "pi":
+	case name == "pi" || p.told[name]:
 		return nil
 	case builtin(name) != nil:
 		f := fault.At(at, "%q is a built-in function, and its brackets are missing", name).Fix("%s(…)", name)
@@ -201,7 +212,8 @@ func (p *parser) noRelation(left Node) *fault.Fault {
 	switch {
 	case p.word() == "is":
 		return fault.At(at, "`is` asks about one name").Want("= between two workings")
-	case p.tok.kind == endToken || p.word() == "and" || p.word() == "or" || p.tok.kind == signToken && p.tok.sign == ",":
+	case p.tok.kind == endToken || p.word() == "and" || p.word() == "or" ||
+		p.tok.kind == signToken && (p.tok.sign == "," || p.tok.sign == ")"):
 		return fault.At(left.Place(), "%q is a value, and a condition compares", clip(left.Place().String())).
 			Want("`is` or a relation: < <= = >= > at most, at least, below, above")
 	}
@@ -215,7 +227,25 @@ func (p *parser) isNothing(name *Name) *fault.Fault {
 	f := fault.At(at, "`is` is followed by no word").Want("given, or a word of the choice")
 	if p.tok.kind == numberToken || p.tok.kind == signToken {
 		f = fault.At(at, "`is` compares with a word here").Want("= for a number").
-			Fix("%s = %s", clip(name.Text), clip(at.String()))
+			Fix("%s = %s", clip(name.Text), clip(p.src[p.tok.start:p.tok.start+max(len(at.String()), measureLength(p.src[p.tok.start:]))]))
+	}
+	return f
+}
+
+// foreign are relations as other languages write them, with what is written
+// here.
+var foreign = map[string]string{"==": "=", "=<": "<=", "=>": ">=", "<>": "not a = b", "<==": "<=", ">==": ">="}
+
+// twofold is the fault of a second relation sign right behind the first, and
+// nil where there is none.
+func (p *parser) twofold(start int) *fault.Fault {
+	if _, ok := relations[p.tok.sign]; !ok || p.tok.kind != signToken || p.tok.start != p.last {
+		return nil
+	}
+	at := p.place.Sub(start, p.tok.end)
+	f := fault.At(at, "%q is no relation", at.String()).Want("< <= = >= >, at most, at least, below, above")
+	if meant := foreign[at.String()]; meant != "" {
+		f.Fix("%s", meant)
 	}
 	return f
 }

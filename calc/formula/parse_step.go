@@ -40,7 +40,7 @@ const stepShape = "name = formula [reference]"
 func (p *parser) newName(of string) *Name {
 	if p.tok.kind != wordToken {
 		f := fault.At(p.here(), "%s starts with its name", of).Want("a letter, then letters, digits and _")
-		if of == "a step" {
+		if of == "a step" && p.tok.kind != numberToken {
 			f.Want("%s", stepShape)
 		}
 		p.hard(f)
@@ -49,6 +49,7 @@ func (p *parser) newName(of string) *Name {
 	n := &Name{At{p.here()}, p.word()}
 	if why := refusedName(n.Text); why != "" {
 		p.soft(fault.At(n.Place(), "%q cannot be a name: %s", clip(n.Text), why).Want("another name"))
+		p.told[n.Text] = true
 	}
 	p.next()
 	return n
@@ -58,6 +59,11 @@ func (p *parser) newName(of string) *Name {
 func (p *parser) params(function string) []*Name {
 	params := []*Name{}
 	seen := []string{function}
+	if p.tok.kind == signToken && p.tok.sign == ")" {
+		p.hard(fault.At(p.here(), "no name stands in the brackets of %q", clip(function)).
+			Want("%s(x) = formula, or %s = formula", clip(function), clip(function)))
+		return params
+	}
 	for {
 		n := p.newName("a parameter")
 		if n == nil {
@@ -202,6 +208,9 @@ func (p *parser) outcome() Node {
 		return p.expr()
 	}
 	p.next()
+	if p.tok.kind == openToken {
+		p.hard(p.stray())
+	}
 	if p.tok.kind != textToken {
 		p.hard(fault.At(p.here(), "%s says why, in double quotes", word).Want(`%s "nothing comes back"`, word))
 		return &NoneOutcome{At: p.since(start)}
