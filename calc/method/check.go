@@ -152,7 +152,7 @@ func (in *inputs) taken(i *Input) Taken {
 	case i.Usually != nil:
 		t.Point, t.Usual, t.Assumed = *i.Usually, !typed, typed
 		if typed {
-			t.Point.Value.Assumed = []string{i.Fact()}
+			t.Point.Value.Assumed = []string{i.Name}
 		}
 	default:
 		t.Point = Point{Value: i.unknown(), Text: DontKnow, Place: point.Place}

@@ -123,23 +123,44 @@ func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
 func (i *Input) list(p fault.Place, last unit.Unit, faults *fault.List) Point {
 	list := Point{Value: formula.Value{State: formula.Known}, Unit: i.Unit, Place: p}
 	var texts []string
-	for _, part := range split(p, " and ") {
-		m := Point{Value: i.unknown(), Text: "-"}
-		if part.String() != "-" {
+	one := true // all members in one unit, which then stands once, at the end
+	for n, part := range split(p, " and ") {
+		m := Point{Value: i.unknown(), Text: "-", Unit: list.Unit}
+		if !isGap(part.String()) {
 			m = i.member(part, last, faults)
+			if n == 0 || list.Unit == i.Unit {
+				list.Unit = m.Unit
+			}
 		}
+		one = one && m.Unit == list.Unit
 		list.Value.List = append(list.Value.List, m.Value)
 		texts = append(texts, m.Text)
+	}
+	if one && list.Unit.Symbol() != "" {
+		for n := range texts {
+			texts[n] = strings.TrimSpace(strings.TrimSuffix(texts[n], list.Unit.Symbol()))
+		}
+		list.Text = strings.Join(texts, " and ") + " " + list.Unit.Symbol()
+		return list
 	}
 	list.Text = strings.Join(texts, " and ")
 	return list
 }
 
+// isGap reports whether a member of a list is a gap: a dash, with the list's
+// unit behind it where it is the last.
+func isGap(s string) bool { return s == "-" || strings.HasPrefix(s, "- ") }
+
 // lastUnit returns the unit that ends a line of values.
 func lastUnit(parts []fault.Place) unit.Unit {
 	end := parts[len(parts)-1]
 	members := split(end, " and ")
-	q, f := unit.Read(members[len(members)-1])
+	last := members[len(members)-1]
+	if isGap(last.String()) {
+		u, _ := unit.Parse(last.Sub(1, len(last.String())).Trim())
+		return u
+	}
+	q, f := unit.Read(last)
 	if f != nil {
 		return unit.Unit{}
 	}

@@ -36,7 +36,8 @@ func (d *Data) readTakes(n *record.Node, faults *fault.List) {
 }
 
 // description looks a key up in an input's own entry first and then in the
-// description that many methods share.
+// description that many methods share. An entry that says itself what kind of
+// value it is shares nothing.
 type description struct{ own, shared *record.Node }
 
 func (d description) get(key string) *record.Node {
@@ -48,6 +49,9 @@ func (d description) get(key string) *record.Node {
 
 func (l *Library) readInput(e record.Entry, faults *fault.List) *Input {
 	shared := l.values[e.Key.Text]
+	if e.Value.Get("unit") != nil || e.Value.Get("choice") != nil || e.Value.Get("whole") != nil {
+		shared = nil
+	}
 	faults.Join(e.Value.Keys("an input", inputFields...))
 	faults.Join(shared.Keys("an input", inputFields...))
 	d := description{e.Value, shared}

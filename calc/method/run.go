@@ -52,7 +52,7 @@ func (d *Data) Run(v Values, results ...string) *Outcome {
 	}
 	o.References = referencesOf(trail)
 	for _, rule := range d.verdicts {
-		o.Verdicts = append(o.Verdicts, rule.worked(r))
+		o.Verdicts = append(o.Verdicts, rule.worked(r, d.sheet))
 	}
 	for _, t := range d.cautions {
 		if t.brought(r) {

@@ -119,18 +119,18 @@ func (r *ruling) check(s *formula.Scope, faults *fault.List) {
 // true wins if all before it are surely false; one that cannot be told ends
 // the search. A grade that rests on a value standing in for a missing fact is
 // doubtful at best.
-func (r *ruling) worked(e formula.Env) Verdict {
+func (r *ruling) worked(e formula.Env, s *Sheet) Verdict {
 	var assumed []string
 	for _, row := range r.rows {
 		if row.when == nil {
-			return r.capped(row, assumed)
+			return r.capped(row, assumed, s)
 		}
 		for _, name := range row.when.Uses() {
 			assumed = append(assumed, e.Value(name).Assumed...)
 		}
 		switch truth, why := row.when.Truth(e); truth {
 		case formula.True:
-			return r.capped(row, assumed)
+			return r.capped(row, assumed, s)
 		case formula.Untold:
 			return Verdict{Name: r.name, Grade: CannotTell, Words: why}
 		}
@@ -138,13 +138,20 @@ func (r *ruling) worked(e formula.Env) Verdict {
 	return Verdict{Name: r.name, Grade: CannotTell, Words: "no line of the verdict holds"}
 }
 
-func (r *ruling) capped(row verdictRow, assumed []string) Verdict {
+func (r *ruling) capped(row verdictRow, assumed []string, s *Sheet) Verdict {
 	v := Verdict{Name: r.name, Grade: row.grade, Words: row.words}
 	if len(assumed) == 0 || Worse(v.Grade, Doubtful) {
 		return v
 	}
 	slices.Sort(assumed)
+	var facts []string
+	for _, name := range slices.Compact(assumed) {
+		if in := s.Input(name); in != nil {
+			name = in.Fact()
+		}
+		facts = append(facts, name)
+	}
 	v.Grade = Doubtful
-	v.Words += "; not known, and a usual value stands in: " + strings.Join(slices.Compact(assumed), ", ")
+	v.Words += "; a value stands in for what is not known: " + strings.Join(facts, ", ")
 	return v
 }

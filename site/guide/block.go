@@ -26,6 +26,7 @@ type block struct {
 	valueLines                         []line
 	limitLines, figureLines, workLines []fault.Place
 	empty                              []string // words after which nothing stands: reported
+	unsure                             bool     // a line could not be read, so that a value may only seem to be missing
 
 	fixed   method.Values             // the first case of every value
 	cases   map[string][]method.Point // all cases of each
@@ -54,7 +55,9 @@ func (r *reader) readBlocks() {
 			r.lost = true
 			continue
 		}
-		b.read(r.lines(f))
+		lines, whole := r.lines(f)
+		b.unsure, b.broken = !whole, !whole
+		b.read(lines)
 		if b.broken {
 			continue
 		}
@@ -105,11 +108,10 @@ func (b *block) join(l *fault.List) {
 // read reads the lines of the block, each part of them even where another is
 // wrong, so that all faults are told at once.
 func (b *block) read(lines []line) {
-	before := b.reader.faults.Len()
 	b.readLines(lines)
 	b.readName()
 	b.readValues()
-	if b.reader.faults.Len() == before || !b.broken {
+	if !b.unsure {
 		b.join(b.sheet.Check(b.fixed, b.info))
 	}
 	b.readAxis(&b.rows, "rows")
@@ -164,6 +166,7 @@ func (b *block) readValues() {
 		points, faults := in.ReadSweep(l.rest)
 		b.join(faults)
 		if len(points) == 0 || faults.Stopped() {
+			b.unsure = true
 			continue
 		}
 		b.cases[in.Name] = points

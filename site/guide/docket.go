@@ -35,10 +35,13 @@ func (r *reader) readDocket() {
 	}
 	d := &r.guide.Docket
 	d.Places = map[string]fault.Place{}
-	for _, l := range r.lines(first) {
+	lines, whole := r.lines(first)
+	for _, l := range lines {
 		r.docketLine(l)
 	}
-	r.checkDocket(r.info(first))
+	if whole {
+		r.checkDocket(r.info(first))
+	}
 	for _, n := range dockets {
 		n.Parent().RemoveChild(n.Parent(), n)
 	}

@@ -154,10 +154,10 @@ func slug(s string) string {
 		case unicode.IsLetter(r) || unicode.IsDigit(r):
 			b.WriteRune(r)
 		default:
-			b.WriteByte('-')
+			b.WriteByte(' ')
 		}
 	}
-	return strings.Trim(b.String(), "-")
+	return strings.Join(strings.Fields(b.String()), "-")
 }
 
 // fillOutcomes gathers what the points brought: references, cautions and the

@@ -66,13 +66,14 @@ func (b *block) readLines(lines []line) {
 		switch {
 		case l.rest.String() == "":
 			b.fault(fault.At(l.word, "nothing stands after %q", word).Want("%s: and what it says", word))
-			b.empty = append(b.empty, word)
+			b.empty, b.unsure = append(b.empty, word), true
 		case known != nil:
 			known.keep(b, l)
 		case b.sheet.Input(word) != nil:
 			b.valueLines = append(b.valueLines, l)
 		default:
 			b.fault(b.unknownWord(words, l.word))
+			b.unsure = true
 		}
 	}
 }

@@ -84,9 +84,10 @@ func (r *reader) info(f *ast.FencedCodeBlock) fault.Place {
 	return r.text.Place(f.Info.Segment.Start, f.Info.Segment.Stop).Trim()
 }
 
-// lines returns the lines of a fence that hold something.
-func (r *reader) lines(f *ast.FencedCodeBlock) []line {
-	var lines []line
+// lines returns the lines of a fence that hold something, and whether all of
+// them could be parted.
+func (r *reader) lines(f *ast.FencedCodeBlock) (lines []line, whole bool) {
+	whole = true
 	for i := range f.Lines().Len() {
 		s := f.Lines().At(i)
 		p := r.text.Place(s.Start, s.Stop).Trim()
@@ -96,11 +97,12 @@ func (r *reader) lines(f *ast.FencedCodeBlock) []line {
 		l, fault := splitLine(p)
 		if fault != nil {
 			r.faults.Add(fault)
+			whole = false
 			continue
 		}
 		lines = append(lines, l)
 	}
-	return lines
+	return lines, whole
 }
 
 // gatherCautions lists the cautions of all tables, each once, gravest first

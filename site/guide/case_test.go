@@ -1,0 +1,166 @@
+package guide
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"golang.org/x/tools/txtar"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/method"
+	"bindpost/calc/trade"
+)
+
+var update = flag.Bool("update", false, "rewrite the expected parts of the cases")
+
+// TestCases reads each guide of testdata/guide and compares what comes of it.
+func TestCases(t *testing.T) {
+	paths, err := filepath.Glob("../../testdata/guide/*.txtar")
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no cases: %v", err)
+	}
+	for _, path := range paths {
+		t.Run(strings.TrimSuffix(filepath.Base(path), ".txtar"), func(t *testing.T) { runCase(t, path) })
+	}
+}
+
+func runCase(t *testing.T, path string) {
+	a, err := txtar.ParseFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(a.Files) == 0 || a.Files[0].Name != "guide.md" {
+		t.Fatal("a case begins with guide.md")
+	}
+	g, faults := Read(fault.NewText("guide.md", string(a.Files[0].Data)), testKit(t))
+	changed := false
+	for i := range a.Files[1:] {
+		part := &a.Files[i+1]
+		got := part0(t, part.Name, g, faults)
+		if got == string(part.Data) {
+			continue
+		}
+		if *update {
+			part.Data, changed = []byte(got), true
+			continue
+		}
+		t.Errorf("%s:\n%s\nwanted:\n%s", part.Name, got, part.Data)
+	}
+	if changed {
+		if err := os.WriteFile(path, txtar.Format(a), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+func part0(t *testing.T, name string, g *Guide, faults *fault.List) string {
+	switch name {
+	case "faults":
+		if faults.Len() == 0 {
+			return ""
+		}
+		return faults.String() + "\n"
+	case "tables":
+		var b strings.Builder
+		for _, table := range g.Tables {
+			dump(&b, table)
+		}
+		return b.String()
+	case "figures":
+		return dumpFigures(g)
+	}
+	t.Fatalf("no part of a case is called %q", name)
+	return ""
+}
+
+// testKit is the shipped set with the rules of testdata/guide/methods.
+func testKit(t *testing.T) Kit {
+	t.Helper()
+	var sources method.Sources
+	paths, err := filepath.Glob("../../testdata/guide/methods/*.yaml")
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no test methods: %v", err)
+	}
+	for _, p := range paths {
+		data, err := os.ReadFile(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sources.Methods = append(sources.Methods, fault.NewText(filepath.Base(p), string(data)))
+	}
+	library, faults := method.Load(sources, trade.Library())
+	if faults.Len() > 0 {
+		t.Fatal(faults)
+	}
+	return Kit{Library: library, Edition: Edition{Title: "Cases"}}
+}
+
+// dump writes a table as plain text.
+func dump(b *strings.Builder, t *Table) {
+	fmt.Fprintf(b, "%s %s, by %s: %s\n", t.Number, t.Name, t.Method, t.Asks)
+	for _, x := range t.Taken {
+		fmt.Fprintf(b, "  taken %s: %s%s%s%s\n", x.Label, x.Text, said(x.Sense, x.Sense != ""), said("usual", x.Usual), said("guess", x.Guess))
+	}
+	for _, l := range t.Limits {
+		fmt.Fprintf(b, "  limit %s, beyond %q\n", l.Text, l.Beyond)
+	}
+	for _, v := range t.Verdicts {
+		fmt.Fprintf(b, "  verdict %s: %s, %s\n", v.Name, v.Grade, v.Words)
+	}
+	for _, r := range t.Results {
+		fmt.Fprintf(b, "  result %s in %q: %s%s\n", r.Label, r.Unit.Symbol(), r.Says, said(r.Sense, r.Sense != ""))
+	}
+	dumpAxis(b, "rows", t.Rows)
+	dumpAxis(b, "columns", t.Columns)
+	for _, row := range t.Cells {
+		for _, c := range row {
+			fmt.Fprintf(b, "  %s = %s%s%s%s\n", c.Address, c.Number, c.Why, said("beyond: "+c.Beyond, c.Passed), said(strings.Join(c.Untold, "; "), len(c.Untold) > 0))
+		}
+	}
+	for _, w := range t.Work {
+		fmt.Fprintf(b, "  worked for %s\n", w.Point)
+		for _, s := range w.Steps {
+			fmt.Fprintf(b, "    %s = %s%s = %s %v\n", s.Name, s.RuleText, said2(" = ", s.WithText), s.Result, s.Sources)
+		}
+	}
+	for i, s := range t.Sources {
+		fmt.Fprintf(b, "  source %d: %s, %s\n", i, s.ID, s.Mark)
+	}
+	if len(t.Cautions) > 0 {
+		fmt.Fprintf(b, "  cautions %s\n", strings.Join(t.Cautions, ", "))
+	}
+}
+
+func said(s string, yes bool) string {
+	if !yes {
+		return ""
+	}
+	return " (" + s + ")"
+}
+
+func said2(before, s string) string {
+	if s == "" {
+		return ""
+	}
+	return before + s
+}
+
+func dumpAxis(b *strings.Builder, name string, a *Axis) {
+	if a != nil {
+		fmt.Fprintf(b, "  %s %s in %q: %s\n", name, a.Label, a.Unit.Symbol(), strings.Join(a.Points, " | "))
+	}
+}
+
+func dumpFigures(g *Guide) string {
+	var lines []string
+	for address, f := range g.Figures {
+		lines = append(lines, fmt.Sprintf("%s = %s %s%s\n", address, f.Number, f.Unit.Symbol(), f.Why))
+	}
+	slices.Sort(lines)
+	return strings.Join(lines, "")
+}
