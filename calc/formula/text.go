@@ -75,6 +75,8 @@ func (n *Number) written() string {
 		return n.Text
 	case stroke:
 		return n.Text + "/" + under
+	case strings.HasPrefix(symbol, "°") && symbol != "°C" && symbol != "°F":
+		return n.Text + symbol
 	}
 	return n.Text + " " + symbol
 }

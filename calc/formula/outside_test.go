@@ -1,0 +1,119 @@
+package formula
+
+import (
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+
+	"bindpost/calc/unit"
+)
+
+// outside reads what a line of testdata/formula/outside.txt gives to a rule.
+func outsideInputs(t *testing.T, s *sound, text string) map[string]Value {
+	t.Helper()
+	inputs := map[string]Value{}
+	for _, part := range strings.Split(text, "; ") {
+		name, value, _ := strings.Cut(part, " = ")
+		in := s.input(name)
+		switch {
+		case in == nil:
+			t.Fatalf("%s takes no %q", s.name, name)
+		case in.typ.Words != nil:
+			inputs[name] = WordOf(value)
+		case in.typ.Group != "":
+			list := Value{}
+			for _, member := range strings.Split(value, " and ") {
+				list.List = append(list.List, Quantity(quantity(t, member, in.typ.Kind)))
+			}
+			inputs[name] = list
+		default:
+			inputs[name] = Quantity(quantity(t, value, in.typ.Kind))
+		}
+	}
+	return inputs
+}
+
+// quantity reads a typed value of a kind, in base units.
+func quantity(t *testing.T, text string, k unit.Kind) float64 {
+	t.Helper()
+	q, f := unit.Read(placed(strings.TrimSuffix(text, " number")))
+	if f != nil {
+		t.Fatal(f)
+	}
+	if q.Unit.Kind() != k {
+		t.Fatalf("%q is no %s", text, k)
+	}
+	return q.Value
+}
+
+// TestOutside works formulas at points whose values were worked outside this
+// program, and holds the result to them.
+func TestOutside(t *testing.T) {
+	source, err := os.ReadFile("../../testdata/formula/outside.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules := map[string]*sound{}
+	for _, s := range sounds(t) {
+		rules[s.name] = s
+	}
+	count := 0
+	for line := range strings.Lines(string(source)) {
+		line = strings.TrimSpace(line)
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		count++
+		f := strings.Split(line, " | ")
+		t.Run(f[0]+" at "+f[1], func(t *testing.T) {
+			rule, result, _ := strings.Cut(f[0], " ")
+			holdOutside(t, rules[rule], result, f)
+		})
+	}
+	if count < 80 {
+		t.Errorf("only %d values are held against others", count)
+	}
+}
+
+func holdOutside(t *testing.T, s *sound, result string, f []string) {
+	if s == nil {
+		t.Fatalf("no rule for %q", f[0])
+	}
+	e := newSoundEnv(s, outsideInputs(t, s, f[1]))
+	for _, g := range s.gives {
+		if g.name != result {
+			continue
+		}
+		got := e.Value(g.of)
+		members := got.List
+		if members == nil {
+			members = []Value{got}
+		}
+		wanted := strings.Split(f[2], " and ")
+		if len(members) != len(wanted) {
+			t.Fatalf("%d members, want %d", len(members), len(wanted))
+		}
+		for i, m := range members {
+			want := quantity(t, wanted[i], g.unit.Kind())
+			within := tolerance(t, f[3], want, g.unit)
+			if m.State != Known || math.Abs(m.Number-want) > within {
+				t.Errorf("%s is %v %v, want %v within %v (%s)", result, m.State, m.Number, want, within, f[4])
+			}
+		}
+		return
+	}
+	t.Fatalf("%s gives no %q", s.name, result)
+}
+
+func tolerance(t *testing.T, text string, want float64, u unit.Unit) float64 {
+	if share, ok := strings.CutSuffix(text, " of it"); ok {
+		x, err := strconv.ParseFloat(share, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x * math.Abs(want)
+	}
+	return quantity(t, text, u.Step().Kind()) + 1e-12*math.Abs(want)
+}
