@@ -12,6 +12,7 @@ import (
 // own, 1/0 to 4/0 and 00 to 0000; what they are worth elsewhere differs.
 type amount struct {
 	value  float64
+	zero   bool // written with no figure above 0
 	whole  bool // written with digits only
 	place  fault.Place
 	hollow bool    // a fraction over nothing
@@ -45,7 +46,8 @@ func (r *reader) amount() (amount, *fault.Fault) {
 // with the power of ten that may follow it.
 func (r *reader) decimal(start int) (amount, *fault.Fault) {
 	literal := r.s[start:r.at]
-	a := amount{whole: digits(literal) == len(literal)}
+	mantissa, _, _ := strings.Cut(strings.ToLower(literal), "e")
+	a := amount{whole: digits(literal) == len(literal), zero: strings.Trim(mantissa, "0.") == ""}
 	if n := len(literal); n > 1 && n <= 4 && strings.Trim(literal, "0") == "" {
 		a.gauged, a.gauge = true, float64(1-n)
 	}
@@ -80,6 +82,7 @@ func (f fraction) amount(p fault.Place) amount {
 		return a
 	}
 	a.value = (f.whole*f.under + f.top) / f.under
+	a.zero = a.value == 0
 	return a
 }
 

@@ -9,8 +9,9 @@ import (
 
 // entry is what one spelling stands for.
 type entry struct {
-	unit  Unit
-	typed bool // read in typed values only, never in a formula
+	unit   Unit
+	symbol string // the spelling to be recommended
+	typed  bool   // read in typed values only, never in a formula
 }
 
 // index finds a unit by its spelling, prefixes included. It is made on first
@@ -34,27 +35,25 @@ var index = sync.OnceValue(func() map[string]entry {
 // wins over a word that is spelled alike.
 func (r row) enter(all map[string]entry, p prefix) {
 	u := r.under(p)
-	marks := []string{p.mark}
+	marks, symbol := []string{p.mark}, p.mark+r.symbol
 	if p.also != "" {
-		marks = append(marks, p.also)
+		marks, symbol = append(marks, p.also), p.also+r.symbol
 	}
 	for _, mark := range marks {
-		for _, symbol := range append([]string{r.symbol}, r.also...) {
-			all[mark+symbol] = entry{unit: u}
+		for _, spelling := range append([]string{r.symbol}, r.also...) {
+			all[mark+spelling] = entry{unit: u, symbol: symbol}
 		}
 	}
-	enterWord(all, u.one, u)
-	enterWord(all, u.many, u)
+	words := []string{u.one, u.many}
 	for _, word := range r.words {
 		if p.mark == "" || endsInLetter(word) {
-			enterWord(all, p.word+word, u)
+			words = append(words, p.word+word)
 		}
 	}
-}
-
-func enterWord(all map[string]entry, word string, u Unit) {
-	if _, taken := all[word]; !taken {
-		all[word] = entry{unit: u, typed: true}
+	for _, word := range words {
+		if _, taken := all[word]; !taken {
+			all[word] = entry{unit: u, symbol: symbol, typed: true}
+		}
 	}
 }
 

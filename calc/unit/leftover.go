@@ -3,6 +3,7 @@ package unit
 import (
 	"fmt"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"bindpost/calc/fault"
@@ -21,8 +22,12 @@ func (r *reader) leftOver(t typed, end int) *fault.Fault {
 		return fault.At(r.place(r.at, len(r.s)), "the %s after the value is too much", quoted(rest)).
 			Fix("%s", shortened(r.s[:end]))
 	}
-	if t.unitAt.Text != nil {
+	if t.Unit.symbol != "" {
 		return r.afterUnit(t.Unit)
+	}
+	if strings.HasPrefix(rest, "/") && digits(rest[1:]) > 0 {
+		return fault.At(r.place(0, r.at+1+digits(rest[1:])), "%s is not a fraction of whole numbers", quoted(r.s[:r.at+1+digits(rest[1:])])).
+			Want("a decimal number, or a fraction such as 1 7/8")
 	}
 	if strings.HasPrefix(rest, ".") {
 		return fault.At(r.place(r.at, r.at+1), "no figure stands after the point of %s", quoted(r.s)).
@@ -34,7 +39,7 @@ func (r *reader) leftOver(t typed, end int) *fault.Fault {
 // secondValue returns the fault of a number behind a whole value.
 func (r *reader) secondValue(t typed, end int) *fault.Fault {
 	rest := r.rest()
-	f := fault.At(r.place(r.at, len(r.s)), "%s stands behind the value %s", quoted(rest), quoted(r.s[:end])).
+	f := fault.At(r.place(r.at, len(r.s)), "%s stands behind %s", quoted(rest), quoted(r.s[:end])).
 		Want("one value")
 	for _, pair := range parted {
 		if t.Unit != index()[pair.large].unit {
@@ -69,9 +74,18 @@ func (r *reader) afterUnit(u Unit) *fault.Fault {
 		return fault.At(r.place(r.at, len(r.s)), "%s counts points on a scale and cannot be part of another unit", u.symbol).
 			Want("%s, such as %s", u.kind, u.kind.Example())
 	}
+	head := strings.TrimSpace(r.s[:r.at])
 	r.at += joint
 	r.skip()
-	return r.unknown()
+	if _, n := scanUnit(r.rest(), true); n > 0 {
+		return fault.At(r.place(r.at, len(r.s)), "the unit has more symbols than are read").
+			Want("a unit of at most %d symbols", maxParts)
+	}
+	f := r.unknown()
+	if joint == 0 && f.Try == "" {
+		f = fault.At(r.place(r.at, len(r.s)), "%s stands behind %s", quoted(rest), quoted(head))
+	}
+	return f
 }
 
 // unknown returns the fault of the word at the reader's head, which is no
@@ -92,7 +106,7 @@ func (r *reader) unknown() *fault.Fault {
 	}
 	if word == "rms" || word == "RMS" {
 		f.Message = fmt.Sprintf("%s is not part of a unit", quoted(word))
-		return f.Fix("%s", shortened(strings.TrimSpace(head)+tail))
+		return f.Want("a value with nothing behind its unit").Fix("%s", shortened(strings.TrimSpace(head)))
 	}
 	near, sameLetters := r.near(word)
 	if sameLetters {
@@ -124,8 +138,8 @@ func (r *reader) noNumber() *fault.Fault {
 		return fault.At(r.place(r.at, r.at), "a value is missing")
 	}
 	if n := prefixOf(rest, ".", ","); n > 0 && digits(rest[n:]) > 0 {
-		return fault.At(r.place(r.at, r.at+n), "no figure stands before the point of %s", quoted(rest)).
-			Want("a figure before the point").Fix("%s0.%s", r.s[:r.at], shortened(rest[n:]))
+		return fault.At(r.place(r.at, r.at+n), "no figure stands before the %s of %s", quoted(rest[:n]), quoted(rest)).
+			Want("a figure and a point before the decimals").Fix("%s0.%s", r.s[:r.at], shortened(rest[n:]))
 	}
 	f := fault.At(r.place(r.at, len(r.s)), "%s is not a number", quoted(rest))
 	if _, n := scanUnit(rest, true); n > 0 {
@@ -144,8 +158,8 @@ func quoted(s string) string {
 		switch {
 		case isSpace(c):
 			return ' '
-		case c < ' ' || c >= 0x7f && c < 0xa0 || c == '\u2028' || c == '\u2029':
-			return utf8.RuneError
+		case unicode.Is(unicode.C, c):
+			return utf8.RuneError // would not show, or turn the sentence round
 		}
 		return c
 	}, shortened(s)) + "\""

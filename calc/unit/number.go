@@ -78,7 +78,7 @@ func scanExponent(s, tail string) (power string, n int) {
 			power, n = power+tail, n+len(tail)
 		}
 	} else {
-		for n < len(s) {
+		for n < len(s) && len(power) < longestNumber {
 			r, size := utf8.DecodeRuneInString(s[n:])
 			low := lowered(string(r))
 			if low == string(r) {

@@ -21,7 +21,11 @@ func Parse(p fault.Place) (Unit, *fault.Fault) {
 	if n == 0 {
 		return Unit{}, r.unknown()
 	}
-	return Unit{}, r.afterUnit(u)
+	f := r.afterUnit(u)
+	if f.Wanted == "" {
+		f.Want(wantedUnit)
+	}
+	return Unit{}, f
 }
 
 // Must returns the unit that a symbol stands for, for the program's own

@@ -2,7 +2,6 @@ package unit
 
 import (
 	"math"
-	"strings"
 
 	"bindpost/calc/fault"
 )
@@ -115,7 +114,7 @@ func (r *reader) value() (typed, *fault.Fault) {
 		u = index()["AWG"].unit // only a gauge is written so
 	}
 	if u.kind.Scale == Gauge && a.gauged && sign > 0 {
-		a.value, a.hollow = a.gauge, false
+		a.value, a.hollow, a.zero = a.gauge, false, true
 	}
 	if a.hollow {
 		return typed{}, hollow(a, u)
@@ -125,7 +124,7 @@ func (r *reader) value() (typed, *fault.Fault) {
 	if f := r.smaller(&t, a, sign); f != nil {
 		return typed{}, f
 	}
-	return t, r.finite(t)
+	return t, t.finite(a)
 }
 
 // hollow returns the fault of a fraction over nothing.
@@ -140,13 +139,12 @@ func hollow(a amount, u Unit) *fault.Fault {
 
 // finite returns a fault when a value is too large, or so small that nothing
 // is left of it.
-func (r *reader) finite(t typed) *fault.Fault {
+func (t typed) finite(a amount) *fault.Fault {
 	if math.IsInf(t.Value, 0) {
-		return tooLarge(t.numberAt)
+		return tooLarge(a.place)
 	}
-	written := strings.Trim(t.numberAt.String(), "0.")
-	if t.Value == 0 && t.Unit.zero == 0 && written != "" && digits(written[:1]) > 0 && t.Unit.kind.Scale != Gauge {
-		return fault.At(t.numberAt, "%s is too small to reckon with", quoted(t.numberAt.String())).
+	if !a.zero && (t.number == 0 || t.Value == 0 && t.Unit.zero == 0) {
+		return fault.At(a.place, "%s is too small to reckon with", quoted(a.place.String())).
 			Want("a number that a calculator can hold")
 	}
 	return nil

@@ -27,13 +27,12 @@ func (r *reader) separated() *fault.Fault {
 		return nil
 	}
 	text, tail := r.rest()[:n], shortened(r.rest()[n:])
-	first := r.at + groups[at].at
-	place := r.place(first, first+len(groups[at].mark))
 	whole, last := join(groups), groups[len(groups)-1]
+	place := r.markPlace(groups[at])
 	decimal := join(groups[:len(groups)-1]) + "." + last.digits
 	switch readingOf(groups) {
 	case decimalComma:
-		return fault.At(place, "the decimal comma in %s is not read", quoted(text)).
+		return fault.At(r.markPlace(last), "the decimal comma in %s is not read", quoted(text)).
 			Want("a point before the decimals").Fix("%s%s", decimal, tail)
 	case thousandsMark:
 		if last.mark == "." && !allPoints(groups) {
@@ -49,6 +48,10 @@ func (r *reader) separated() *fault.Fault {
 			Want("a comma and a space between values").Fix("%s%s", strings.ReplaceAll(text, ",", ", "), tail)
 	}
 	return fault.At(place, "the number %s has a mark too many", quoted(text)).Want("a number with at most one point")
+}
+
+func (r *reader) markPlace(g group) fault.Place {
+	return r.place(r.at+g.at, r.at+g.at+len(g.mark))
 }
 
 // numberReading is what a number with marks in it must have meant.

@@ -25,6 +25,7 @@ var slang = []struct{ word, symbol string }{
 	{"mfd", "uF"}, {"MFD", "uF"}, {"mmfd", "pF"}, {"mmf", "pF"}, {"cps", "Hz"}, {"kc", "kHz"}, {"Mc", "MHz"},
 	{"msec", "ms"}, {"usec", "us"}, {"sqmm", "mm2"}, {"sq", "mm2"}, {"ips", "in/s"}, {"mic", "uF"},
 	{"spl", "dB SPL"}, {"SPL", "dB SPL"}, {"dbspl", "dB SPL"}, {"s2", "s^2"},
+	{"$", "money"}, {"€", "money"}, {"£", "money"},
 }
 
 // near returns up to three units that a word that is none may stand for, the
@@ -36,7 +37,7 @@ func (r *reader) near(word string) (symbols []string, sameLetters bool) {
 		}
 	}
 	if e, ok := index()[alike(word)]; ok {
-		return []string{e.unit.symbol}, false
+		return []string{e.symbol}, false
 	}
 	if utf8.RuneCountInString(word) > longestWord {
 		return nil, false
@@ -59,12 +60,9 @@ func (r *reader) closest(word string, close func(spelling string) bool) []string
 		if !close(spelling) {
 			continue
 		}
-		if e.typed || strings.Contains(spelling, "µ") {
-			spelling = e.unit.symbol
-		}
-		all = append(all, spelling)
+		all = append(all, e.symbol)
 		if r.want != nil && e.unit.kind == r.want.kind {
-			wanted = append(wanted, spelling)
+			wanted = append(wanted, e.symbol)
 		}
 	}
 	if len(wanted) > 0 {

@@ -27,9 +27,9 @@ func (u Unit) Kind() Kind { return u.kind }
 // ToBase returns in base units what x of this unit is.
 func (u Unit) ToBase(x float64) float64 {
 	if u.mul == 0 {
-		return x
+		return x + 0
 	}
-	return (x-u.zero)*u.mul/u.div + 0
+	return (x-u.zero)*u.mul/u.div + 0 // adding 0 makes 0 of -0
 }
 
 // FromBase returns in this unit what v of the base unit is.

@@ -1,0 +1,165 @@
+package unit
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"bindpost/calc/fault"
+)
+
+// checkRead reads a text as an author's value and holds whatever comes out to
+// its promises: a finite value, or a fault whose place lies in the text.
+func checkRead(t *testing.T, s string) {
+	t.Helper()
+	text := fault.NewText("hostile", s)
+	for _, want := range []*Unit{nil, ptr(Must("m")), ptr(Must("dB SPL")), ptr(Must("AWG")), ptr(Must("%"))} {
+		var q Quantity
+		var f *fault.Fault
+		if want == nil {
+			q, f = Read(text.All())
+		} else {
+			q, f = ReadAs(text.All(), *want)
+		}
+		if f == nil {
+			checkQuantity(t, q)
+			continue
+		}
+		if f.Place.Text != text || f.Place.Start < 0 || f.Place.End < f.Place.Start || f.Place.End > len(text.Source()) {
+			t.Fatalf("%q: the place of %q is %+v", s, f.Message, f.Place)
+		}
+		if f.Message == "" || f.Wanted == "" || len(f.Error()) > 3000 {
+			t.Fatalf("%q: %v", s, f)
+		}
+	}
+}
+
+func ptr(u Unit) *Unit { return &u }
+
+func checkQuantity(t *testing.T, q Quantity) {
+	t.Helper()
+	if math.IsNaN(q.Value) || math.IsInf(q.Value, 0) || q.Value == 0 && math.Signbit(q.Value) {
+		t.Fatalf("%q = %v", q.Text, q.Value)
+	}
+	if u, n := ScanUnit(q.Unit.symbol); n != len(q.Unit.symbol) || u.kind != q.Unit.kind {
+		t.Fatalf("%q has the unit %q, which reads as %q", q.Text, q.Unit.symbol, u.symbol)
+	}
+	again, f := Read(fault.NewText("again", q.Text).All())
+	if f != nil || again.Value != q.Value || again.Unit != q.Unit && q.Unit.kind.Scale != SoundLevel {
+		t.Fatalf("%q reads differently the second time: %v", q.Text, f)
+	}
+	if x := q.Unit.FromBase(q.Value); math.Abs(x) < 1e100 && (x == 0 || math.Abs(x) > 1e-100) {
+		printed := Format{Unit: q.Unit, Figures: 6}.Text(q.Value)
+		if _, f := Read(fault.NewText("printed", printed).All()); f != nil {
+			t.Fatalf("%q is printed %q: %v", q.Text, printed, f)
+		}
+	}
+}
+
+// TestHostileText puts long and broken texts to every door. What the time of
+// one costs is held to growing with its length, not with its square.
+func TestHostileText(t *testing.T) {
+	long := 1 << 20
+	rnd := rand.New(rand.NewPCG(7, 8))
+	noise := make([]byte, long)
+	for i := range noise {
+		noise[i] = byte(rnd.IntN(256))
+	}
+	texts := map[string]string{
+		"digits": strings.Repeat("9", long), "point and digits": "0." + strings.Repeat("9", long), "brackets": strings.Repeat("(", long),
+		"strokes": "1" + strings.Repeat("/", long), "units": "1 " + strings.Repeat("m ", long/2), "powers": "1 m" + strings.Repeat("^2", long/2),
+		"raised": "1 m" + strings.Repeat("²", long/2), "letters": "1 " + strings.Repeat("k", long), "spaces": "1" + strings.Repeat(" ", long) + "m",
+		"commas": strings.Repeat("1,", long/2), "thousands": "1" + strings.Repeat(" 000", long/4), "fraction": "1/" + strings.Repeat("9", long),
+		"mixed": "1 1/" + strings.Repeat("9", long), "zeros": strings.Repeat("0", long) + " AWG", "minus": strings.Repeat("-", long),
+		"exponent": "1e" + strings.Repeat("9", long), "tens": "1 × 10^" + strings.Repeat("9", long), "noise": string(noise), "nothing": strings.Repeat("\u00a0", long/2),
+		"feet": "5 ft " + strings.Repeat("6 in ", long/5), "control": "1 " + strings.Repeat("\x00", long),
+	}
+	for name, s := range texts {
+		t.Run(name, func(t *testing.T) {
+			start := time.Now()
+			checkRead(t, s)
+			ScanUnit(s)
+			ScanNumber(s)
+			ScanValue(s)
+			IsWord(s)
+			if _, f := Parse(fault.NewText("unit", s).All()); f == nil {
+				t.Error("a hostile text is a unit")
+			}
+			// All the doors together, at a megabyte each; a square would take hours.
+			if took := time.Since(start); took > 5*time.Second {
+				t.Errorf("took %v", took)
+			}
+		})
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	for _, file := range caseFiles(f) {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			f.Fatal(err)
+		}
+		for line := range strings.Lines(string(data)) {
+			f.Add(strings.TrimSuffix(line, "\n"))
+		}
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		checkRead(t, s)
+		if n := ScanValue(s); n > 0 {
+			q, fault := Read(fault.NewText("value", s[:n]).All())
+			if fault != nil {
+				t.Fatalf("%q holds the value %q: %v", s, s[:n], fault)
+			}
+			checkQuantity(t, q)
+		}
+		if u, n := ScanUnit(s); n > 0 {
+			if again, m := ScanUnit(s[:n]); m != n || again != u {
+				t.Fatalf("%q holds the unit %q, but that holds %q", s, s[:n], s[:m])
+			}
+			if back, m := ScanUnit(u.symbol); m != len(u.symbol) || back.kind != u.kind {
+				t.Fatalf("%q is printed %q", s[:n], u.symbol)
+			}
+		}
+	})
+}
+
+func ExampleRead() {
+	q, _ := Read(fault.NewText("typed", "5 ft 6 in").All())
+	fmt.Println(q.Value, q.Unit.Kind().Base().Symbol(), "is", q.Unit.Kind())
+	// Output: 1.6764 m is a length
+}
+
+func ExampleReadAs() {
+	_, f := ReadAs(fault.NewText("guides/wire.md", "8 ohm").All(), Must("m"))
+	fmt.Println(f)
+	// Output:
+	// guides/wire.md:1:3: stop: "8 ohm" is a resistance, and a length is wanted
+	//   8 ohm
+	//     ^^^
+	//   wanted: a length, such as 9 m
+}
+
+func ExampleParse() {
+	u, _ := Parse(fault.NewText("unit", "dB/100 ft").All())
+	fmt.Println(u.Symbol(), "counts", u.Kind())
+	fmt.Println(u.Spoken())
+	// Output:
+	// dB/100 ft counts a loss per length
+	// decibels per 100 feet
+}
+
+func ExampleScanUnit() {
+	u, n := ScanUnit("ohm/km*run")
+	fmt.Println(u.Symbol(), n)
+	// Output: ohm/km 6
+}
+
+func ExampleKind_Times() {
+	watts := Must("V").Kind().Times(Must("A").Kind())
+	fmt.Println(watts, "in", watts.Base().Symbol())
+	// Output: a power in W
+}
