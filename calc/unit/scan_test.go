@@ -98,3 +98,21 @@ func TestParse(t *testing.T) {
 		}
 	}
 }
+
+// TestUnknown has the faults that a formula gives for a word in a unit's
+// place.
+func TestUnknown(t *testing.T) {
+	cases := []struct{ word, message, try string }{
+		{"volts", `"volts" is not a unit`, "V"},
+		{"KHz", `"KHz" is not a unit; capitals count`, "kHz"},
+		{"furlong", `"furlong" is not a unit`, ""},
+		{"μf", `"μf" is not a unit; capitals count`, "uF"},
+		{"", "a unit is missing", ""},
+		{strings.Repeat("a", 100), `"` + strings.Repeat("a", 40) + `…" is not a unit`, ""},
+	}
+	for _, c := range cases {
+		if f := Unknown(fault.NewText("formula", c.word).All()); f.Message != c.message || f.Try != c.try || f.Wanted == "" {
+			t.Errorf("%q: %s, try %q; want %s, try %q", c.word, f.Message, f.Try, c.message, c.try)
+		}
+	}
+}
