@@ -247,3 +247,59 @@ func TestTypes(t *testing.T) {
 		}
 	}
 }
+
+// TestMadeTrees checks trees that were not read from a text.
+func TestMadeTrees(t *testing.T) {
+	metre := &Number{Text: "2", Unit: unit.Must("m"), Value: 2}
+	made := &Binary{Op: Add, Left: metre, Right: &Name{Text: "load"}}
+	_, faults := Check(made, trialScope(t))
+	if got := faults.String(); got != "stop: \"load\" is a resistance, and \"2 m\" is a length\n  wanted: a length on both sides, such as 9 m" {
+		t.Errorf("got %q", got)
+	}
+	_, faults = Check(&Call{Function: "zzz"}, trialScope(t))
+	if got := faults.String(); !strings.HasPrefix(got, "stop: \"zzz\" is not a function") {
+		t.Errorf("got %q", got)
+	}
+	few := &Scope{Values: map[string]Symbol{"run": {}, "load": {}}}
+	_, faults = Check(&Name{Text: "zzzzzz"}, few)
+	if got := faults.String(); !strings.Contains(got, "wanted: one of: load, run") {
+		t.Errorf("got %q", got)
+	}
+	_, faults = Check(&Name{Text: "q"}, &Scope{})
+	if got := faults.String(); strings.Contains(got, "wanted") {
+		t.Errorf("got %q", got)
+	}
+	defer func() {
+		if recover() == nil {
+			t.Error("a node of no kind passes")
+		}
+	}()
+	Check(struct{ At }{}, few)
+}
+
+func TestWalk(t *testing.T) {
+	n := mustBody(t, "a*f(b) when c is given and not d is e, g(u) when k > 2, else sqrt(-(a))")
+	if got := strings.Join(Names(n), " "); got != "a b c d u k a" {
+		t.Errorf("names %q", got)
+	}
+	if got := strings.Join(Calls(n), " "); got != "f g sqrt" {
+		t.Errorf("calls %q", got)
+	}
+}
+
+// TestFunctionTable holds the table of built-in functions to itself.
+func TestFunctionTable(t *testing.T) {
+	seen := map[string]bool{}
+	for _, f := range functions {
+		if seen[f.name] || f.value == nil || f.least < 1 || f.most != 0 && f.most < f.least || f.conditions != (f.rule == tallyRule) {
+			t.Errorf("the row of %q is ill made", f.name)
+		}
+		seen[f.name] = true
+		if ReservedName(f.name) == "" {
+			t.Errorf("%q may name a value", f.name)
+		}
+	}
+	if len(seen) != 21 {
+		t.Errorf("%d built-in functions", len(seen))
+	}
+}

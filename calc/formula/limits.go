@@ -1,10 +1,6 @@
 package formula
 
-import (
-	"unicode/utf8"
-
-	"bindpost/calc/fault"
-)
+import "bindpost/calc/fault"
 
 // What a formula may be at most. They hold inside the parser, before any
 // recursion, so that hostile text ends in a fault and not in a full stack.
@@ -37,6 +33,3 @@ func clip(s string) string {
 	}
 	return s
 }
-
-// runeAt returns the first character of a text, and its width in bytes.
-func runeAt(s string) (rune, int) { return utf8.DecodeRuneInString(s) }

@@ -159,7 +159,11 @@ func (p *parser) primary() Node {
 		}
 		return p.name()
 	}
-	p.soft(p.absent())
+	if f := p.absent(); p.tok.kind == signToken && p.tok.sign == "," {
+		p.hard(f)
+	} else {
+		p.soft(f)
+	}
 	return p.gap()
 }
 

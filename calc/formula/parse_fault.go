@@ -57,7 +57,7 @@ func (p *parser) leftover() *fault.Fault {
 	case p.word() == "and" || p.word() == "or":
 		return fault.At(at, "%s joins conditions, and there is none here", text).Want("+ to add values; conditions behind `when`")
 	}
-	if _, ok := relations[p.relationSign()]; ok {
+	if _, ok := relations[p.relationSign()]; ok || p.word() == "is" {
 		return fault.At(at, "a value is wanted here, and %q makes a condition", text).Want("conditions behind `when`")
 	}
 	return fault.At(at, "nothing may follow here, and %q does", clip(text)).Want("the end of the line")

@@ -130,7 +130,7 @@ func (p *parser) entry(of string, dots bool) (string, fault.Place) {
 	from := p.tok.start
 	n := entryLength(p.src[from:], dots)
 	if n == 0 {
-		p.hard(fault.At(p.here(), "%q is not the name of %s", clip(p.here().String()), of).Want("letters, digits and -"))
+		p.hard(fault.At(p.here(), "the name of %s is missing here", of).Want("letters, digits and -"))
 		return "", p.here()
 	}
 	at := p.place.Sub(from, from+n)

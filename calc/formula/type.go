@@ -82,8 +82,8 @@ func within(words, others []string) bool {
 // either joins words for a sentence: "a", "a or b", "a, b or c".
 func either(words []string) string {
 	n := len(words)
-	if n < 2 {
-		return strings.Join(words, "")
+	if n == 1 {
+		return words[0]
 	}
 	return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
 }
