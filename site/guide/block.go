@@ -2,10 +2,7 @@ package guide
 
 import (
 	"slices"
-	"strconv"
 	"strings"
-
-	"github.com/yuin/goldmark/ast"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
@@ -13,19 +10,21 @@ import (
 
 // block is a calc block as it is being read and computed.
 type block struct {
-	reader *reader
-	sheet  *method.Sheet
-	method method.Method
-	info   fault.Place // of the method's name
-	named  fault.Place
-	name   string
-	broken bool
+	reader  *reader
+	sheet   *method.Sheet
+	method  method.Method
+	info    fault.Place // of the method's name
+	named   fault.Place
+	name    string
+	broken  bool
+	doubled bool // another block has its name: a figure may be meant that is not here
 
 	rows, columns                      axis
 	show                               fault.Place
 	valueLines                         []line
 	limitLines, figureLines, workLines []fault.Place
-	empty                              []string // words after which nothing stands: reported
+	empty                              []string // words after which nothing stands: told
+	noSide                             bool     // rows or columns name no value: told
 	unsure                             bool     // a line could not be read, so that a value may only seem to be missing
 
 	fixed   method.Values             // the first case of every value
@@ -33,23 +32,20 @@ type block struct {
 	results []*method.Result          // shown, in order
 	limits  []*limit
 	figures []*figureLine
-	works   []*workLine
+	works   []picked
 
-	points [][]*point // [row][column of the axes]
+	partly []*method.Input // typed values that are asked for at some points only
+	points [][]*point      // [row][column of the axes]
 	table  *Table
-}
-
-// axis is a value along which the table runs.
-type axis struct {
-	named  fault.Place
-	input  *method.Input
-	points []method.Point
 }
 
 // readBlocks reads and computes every calc block, and sets a table in its
 // place in the tree.
 func (r *reader) readBlocks() {
-	for _, f := range r.fences("calc") {
+	for _, f := range r.fences {
+		if f.word.String() != calcWord {
+			continue
+		}
 		b := &block{reader: r, cases: map[string][]method.Point{}, fixed: method.Values{}}
 		if !b.open(f) {
 			r.lost = true
@@ -65,25 +61,22 @@ func (r *reader) readBlocks() {
 			continue
 		}
 		b.fill(f)
-		node := &TableNode{Table: b.table}
-		f.Parent().ReplaceChild(f.Parent(), f, node)
+		f.node.Parent().ReplaceChild(f.node.Parent(), f.node, &TableNode{Table: b.table})
 		r.guide.Tables = append(r.guide.Tables, b.table)
 	}
 }
 
 // open finds the method that the block names.
-func (b *block) open(f *ast.FencedCodeBlock) bool {
-	info := b.reader.info(f)
-	word, rest, _ := strings.Cut(info.String(), " ")
-	at := info.Sub(len(word), len(info.String())).Trim()
-	b.info = at
-	if rest == "" {
-		b.reader.faults.Add(fault.At(info, "this block names no method").Want("calc and the name of a method").Fix("calc speaker-wire"))
+func (b *block) open(f fence) bool {
+	b.info = f.rest
+	name := f.rest.String()
+	if name == "" {
+		b.reader.faults.Add(fault.At(f.info, "this block names no method").Want("calc and the name of a method").Fix("calc speaker-wire"))
 		return false
 	}
-	m, ok := b.reader.kit.Library.Method(at.String())
+	m, ok := b.reader.kit.Library.Method(name)
 	if !ok {
-		b.reader.faults.Add(b.reader.kit.Library.NoMethod(at.String(), at))
+		b.reader.faults.Add(b.reader.kit.Library.NoMethod(name, f.rest))
 		return false
 	}
 	b.method, b.sheet = m, m.Sheet()
@@ -111,9 +104,6 @@ func (b *block) read(lines []line) {
 	b.readLines(lines)
 	b.readName()
 	b.readValues()
-	if !b.unsure {
-		b.join(b.sheet.Check(b.fixed, b.info))
-	}
 	b.readAxis(&b.rows, "rows")
 	b.readAxis(&b.columns, "columns")
 	b.readShow()
@@ -121,7 +111,9 @@ func (b *block) read(lines []line) {
 	b.readFigures()
 	b.readWorks()
 	b.checkSweeps()
-	b.checkSize()
+	if b.checkSize() && !b.unsure {
+		b.checkPoints()
+	}
 }
 
 func (b *block) readName() {
@@ -135,16 +127,19 @@ func (b *block) readName() {
 		return
 	case !isName(b.name):
 		b.reader.lost = true
-		b.fault(fault.At(b.named, "%q is no name for a block", b.name).Want("small letters, digits and -, beginning with a letter"))
+		b.fault(fault.At(b.named, "%q is no name for a block", b.name).Want("%s", nameShape))
 		return
 	}
 	if other := b.reader.blocks[b.name]; other != nil {
 		line, _ := b.reader.text.Position(other.named.Start)
 		b.fault(fault.At(b.named, "a block of this name stands in line %d already", line).Fix("another name"))
+		other.doubled = true
 		return
 	}
 	b.reader.blocks[b.name] = b
 }
+
+const nameShape = "letters, digits and -, beginning with a letter"
 
 func suggestedName(method string) string { return "my-" + method }
 
@@ -169,70 +164,44 @@ func (b *block) readValues() {
 			b.unsure = true
 			continue
 		}
+		b.join(doubles(in, points))
 		b.cases[in.Name] = points
 		b.fixed[in.Name] = points[0]
 	}
 }
 
-// readAxis finds the value along which the table runs.
-func (b *block) readAxis(a *axis, word string) {
-	if a.named.Text == nil {
-		return
-	}
-	name := a.named.String()
-	a.input = b.sheet.Input(name)
-	switch {
-	case a.input == nil:
-		b.fault(b.sheet.Unknown(name, a.named))
-	case b.typed(name) == nil:
-		b.fault(fault.At(a.named, "%s run along %s, which has no value in this block", word, name).
-			Want("a line for it").Fix("%s", a.input.Sample(": ")))
-	case len(b.cases[name]) == 1:
-		b.fault(fault.At(a.named, "%s run along %s, which has one value only", word, name).
-			Want("several, such as 3 m to 15 m by 3 m").Fix("take this line out, or give %s more values", name))
-	}
-	a.points = b.cases[name]
-	if word == "columns" && b.rows.input != nil && a.input == b.rows.input {
-		b.fault(fault.At(a.named, "rows and columns both run along %s", name).Fix("name another value, or take one line out"))
-	}
-}
-
-// typed returns the line of a value, nil where there is none.
-func (b *block) typed(name string) *line {
-	for i := range b.valueLines {
-		if b.valueLines[i].word.String() == name {
-			return &b.valueLines[i]
+// doubles finds the cases of a value that stand more than once: two rows of a
+// table would be the same.
+func doubles(in *method.Input, points []method.Point) *fault.List {
+	faults := &fault.List{}
+	for n, p := range points {
+		same := func(q method.Point) bool {
+			number := p.Value.List == nil && p.Value.Word == "" && q.Value.List == nil && q.Value.Word == ""
+			return p.Text == q.Text || number && p.Known() && q.Known() && p.Value.Number == q.Value.Number
+		}
+		if slices.ContainsFunc(points[:n], same) {
+			faults.Add(fault.At(p.Place, "%s is %s twice", in.Name, p.Text).Fix("take one of the two out"))
 		}
 	}
-	return nil
-}
-
-// checkSweeps sees that every value with several cases runs along a side of
-// the table.
-func (b *block) checkSweeps() {
-	for _, l := range b.valueLines {
-		name := l.word.String()
-		if len(b.cases[name]) < 2 || b.rows.named.String() == name || b.columns.named.String() == name {
-			continue
-		}
-		b.fault(fault.At(l.word, "%s has %d values, and the table does not run along it", name, len(b.cases[name])).
-			Want("rows: %s, or columns: %s, or one value", name, name))
-	}
+	return faults
 }
 
 // mostCells is the largest table that is computed: more than any printed page
 // holds.
 const mostCells = 2000
 
-func (b *block) checkSize() {
+// checkSize refuses a table that is too large, before anything is computed.
+func (b *block) checkSize() bool {
 	cells := max(1, len(b.rows.points)) * max(1, len(b.columns.points)) * max(1, len(b.results))
-	if cells > mostCells {
-		at := b.named
-		if b.rows.named.Text != nil {
-			at = b.rows.named
-		}
-		b.fault(fault.At(at, "this table would have %d cells", cells).Want("at most %d", mostCells).Fix("fewer values, or a longer step"))
+	if cells <= mostCells {
+		return true
 	}
+	at := b.info
+	if b.rows.named.Text != nil {
+		at = b.rows.named
+	}
+	b.fault(fault.At(at, "this table would have %d cells", cells).Want("at most %d", mostCells).Fix("fewer values, or a longer step"))
+	return false
 }
 
 // readShow finds the results that the table prints. Without a show line it
@@ -245,12 +214,18 @@ func (b *block) readShow() {
 			b.shown(p)
 		}
 	}
-	if b.columns.named.Text != nil && len(b.results) > 1 {
-		at := b.show
-		if at.Text == nil {
-			at = b.columns.named
-		}
-		b.fault(fault.At(at, "this table has columns, and would show %s results in each cell", strconv.Itoa(len(b.results))).
+	if b.columns.named.Text == nil {
+		return
+	}
+	at := b.show
+	if at.Text == nil {
+		at = b.columns.named
+	}
+	switch {
+	case len(b.sheet.Gives) == 0:
+		b.fault(fault.At(at, "%s gives a verdict and no figure that could stand in columns", b.sheet.Name).Want("rows"))
+	case len(b.results) > 1:
+		b.fault(fault.At(at, "this table has columns, and would show %d results in each cell", len(b.results)).
 			Want("one result").Fix("show: %s", b.results[0].Name))
 	}
 }

@@ -11,91 +11,97 @@ import (
 	"bindpost/calc/fault"
 )
 
-const docketExample = "put this at the head of the guide:\n" +
-	"  ```docket\n  code: K1\n  question: What does this guide answer?\n  answer: The short answer, in a line.\n  topics: wire\n  ```"
-
-// docketWords are the lines of a docket.
-var docketWords = []string{"code", "question", "answer", "topics", "order"}
+// docketExample is a whole docket to copy.
+func docketExample() string {
+	example := "put this at the head of the guide:\n  ```" + docketWord
+	for _, r := range docketRows() {
+		if r.Word.Word != orderWord {
+			example += "\n  " + r.Example
+		}
+	}
+	return example + "\n  ```"
+}
 
 // readDocket reads the docket block at the head of the guide and takes it out
 // of the tree.
 func (r *reader) readDocket() {
-	dockets := r.fences("docket")
+	var dockets []fence
+	for _, f := range r.fences {
+		if f.word.String() == docketWord {
+			dockets = append(dockets, f)
+		}
+	}
 	if len(dockets) == 0 {
-		r.faults.Add(fault.At(r.text.Place(0, 0), "this guide has no docket").
-			Want("a block that says its code, its question and its short answer").Fix("%s", docketExample))
+		if !r.noDocket {
+			r.faults.Add(fault.At(r.text.Place(0, 0), "this guide has no docket").
+				Want("a block that says its code, its question and its short answer").Fix("%s", docketExample()))
+		}
 		return
 	}
 	for _, extra := range dockets[1:] {
-		r.faults.Add(fault.At(r.info(extra), "a second docket stands here").Want("one docket, at the head of the guide"))
+		r.faults.Add(fault.At(extra.info, "a second docket stands here").Want("one docket, at the head of the guide"))
 	}
 	first := dockets[0]
-	if first != r.guide.Tree.FirstChild() {
-		r.faults.Add(fault.At(r.info(first), "the docket does not stand at the head of the guide").Fix("move it up to the first line"))
+	if first.node != r.guide.Tree.FirstChild() {
+		r.faults.Add(fault.At(first.info, "the docket does not stand at the head of the guide").Fix("move it up to the first line"))
 	}
+	if first.rest.String() != "" {
+		r.faults.Add(fault.At(first.rest, "%q stands after docket, where nothing belongs", first.rest).Fix("take it out"))
+	}
+	r.readDocketLines(first)
+	for _, f := range dockets {
+		f.node.Parent().RemoveChild(f.node.Parent(), f.node)
+	}
+}
+
+func (r *reader) readDocketLines(f fence) {
 	d := &r.guide.Docket
 	d.Places = map[string]fault.Place{}
-	lines, whole := r.lines(first)
+	rows := docketRows()
+	lines, whole := r.lines(f)
+	meant := map[string]bool{} // words that mistyped ones stand for: they are not missing
 	for _, l := range lines {
-		r.docketLine(l)
-	}
-	if whole {
-		r.checkDocket(r.info(first))
-	}
-	for _, n := range dockets {
-		n.Parent().RemoveChild(n.Parent(), n)
-	}
-}
-
-func (r *reader) docketLine(l line) {
-	d := &r.guide.Docket
-	word, rest := l.word.String(), l.rest.String()
-	if _, double := d.Places[word]; double {
-		r.faults.Add(fault.At(l.word, "%q stands twice in the docket", word).Fix("take one of the two out"))
-		return
-	}
-	d.Places[word] = l.rest
-	switch word {
-	case "code":
-		d.Code = rest
-		if !isCode(rest) {
-			r.faults.Add(fault.At(l.rest, "%q is no page code", rest).Want("one to three letters and a number, such as K3"))
+		word := l.word.String()
+		known := find(rows, word)
+		if known == nil {
+			meant[fault.Near(word, spelled(rows))] = true
+			r.faults.Add(r.noDocketWord(rows, l.word))
+			continue
 		}
-	case "question":
-		d.Question = rest
-	case "answer":
-		d.Answer = r.paragraph(l.rest)
-	case "topics":
-		for _, t := range strings.Split(rest, ",") {
-			if t = strings.TrimSpace(t); t != "" {
-				d.Topics = append(d.Topics, t)
-			}
+		if _, double := d.Places[word]; double {
+			r.faults.Add(fault.At(l.word, "%q stands twice in the docket", word).Fix("take one of the two out"))
+			continue
 		}
-	case "order":
-		n, err := strconv.Atoi(rest)
-		if err != nil || n < 0 {
-			r.faults.Add(fault.At(l.rest, "%q is no place in an order", rest).Want("a whole number"))
+		d.Places[word] = l.rest
+		if l.rest.String() == "" {
+			r.faults.Add(fault.At(l.word, "nothing stands after %q", word).Fix("%s", known.Example))
+			continue
 		}
-		d.Order = n
-	default:
-		delete(d.Places, word)
-		f := fault.At(l.word, "the docket has no %q", word).Want("one of: %s", strings.Join(docketWords, ", "))
-		if near := fault.Near(word, docketWords); near != "" {
-			f.Fix("%s", near)
+		known.keep(r, l)
+	}
+	if !whole {
+		return // the line that could not be read may be the one that is missing
+	}
+	for _, must := range rows {
+		if _, ok := d.Places[must.Word.Word]; !ok && !meant[must.Word.Word] && must.Word.Word != orderWord {
+			r.faults.Add(fault.At(f.info, "the docket has no %s", must.Word.Word).Fix("%s", must.Example))
 		}
-		r.faults.Add(f)
 	}
 }
 
-// checkDocket sees that the docket is whole.
-func (r *reader) checkDocket(at fault.Place) {
-	for _, must := range []struct{ word, example string }{
-		{"code", "code: K1"}, {"question", "question: What does this guide answer?"},
-		{"answer", "answer: The short answer, in a line."}, {"topics", "topics: wire"},
-	} {
-		if p, ok := r.guide.Docket.Places[must.word]; !ok || p.String() == "" {
-			r.faults.Add(fault.At(at, "the docket has no %s", must.word).Fix("%s", must.example))
-		}
+func (r *reader) noDocketWord(rows []row[*reader], at fault.Place) *fault.Fault {
+	words := spelled(rows)
+	f := fault.At(at, "the docket has no %q", at).Want("one of: %s", strings.Join(words, ", "))
+	if near := fault.Near(at.String(), words); near != "" {
+		f.Fix("%s", near)
+	}
+	return f
+}
+
+func (r *reader) readCode(l line) {
+	r.guide.Docket.Code = l.rest.String()
+	if !isCode(r.guide.Docket.Code) {
+		r.faults.Add(fault.At(l.rest, "%q is no page code", l.rest).Want("one to three letters and a number, such as K3"))
 	}
 }
 
@@ -112,16 +118,43 @@ func isCode(s string) bool {
 	return len(letters) >= 1 && len(letters) <= mostLetters && digits >= 1 && digits <= mostDigits
 }
 
+// readQuestion reads the question. It is a title, and so plain words.
+func (r *reader) readQuestion(l line) {
+	r.guide.Docket.Question = l.rest.String()
+	if i := strings.Index(l.rest.String(), "<"+scheme); i >= 0 {
+		r.faults.Add(fault.At(l.rest.Sub(i, i+len("<"+scheme)), "a question holds no figures").Fix("put the figure into the answer"))
+	}
+}
+
+func (r *reader) readAnswer(l line) { r.guide.Docket.Answer = r.paragraph(l.rest) }
+
+func (r *reader) readTopics(l line) {
+	for _, p := range parted(l.rest) {
+		topic := p.String()
+		if topic == "" {
+			r.faults.Add(fault.At(l.rest, "a topic is missing between two commas, or before or after one").Fix("topics: wire, speakers"))
+			return
+		}
+		r.guide.Docket.Topics = append(r.guide.Docket.Topics, topic)
+	}
+}
+
+func (r *reader) readOrder(l line) {
+	n, err := strconv.Atoi(l.rest.String())
+	if err != nil || n < 0 {
+		r.faults.Add(fault.At(l.rest, "%q is no place in an order", l.rest).Want("a whole number"))
+		return
+	}
+	r.guide.Docket.Order = n
+}
+
 // paragraph parses one line of Markdown so that its segments point into the
 // guide's own source: everything round it is blanked out for the parser.
 func (r *reader) paragraph(p fault.Place) ast.Node {
 	blanked := bytes.Repeat([]byte{'\n'}, len(r.source))
 	copy(blanked[p.Start:p.End], r.source[p.Start:p.End])
-	n := Markdown().Parser().Parse(text.NewReader(blanked)).FirstChild()
-	if n == nil {
-		return nil
-	}
-	if n.Kind() != ast.KindParagraph || n.NextSibling() != nil {
+	n := markdown().Parse(text.NewReader(blanked)).FirstChild()
+	if n == nil || n.Kind() != ast.KindParagraph || n.NextSibling() != nil {
 		r.faults.Add(fault.At(p, "the short answer is no plain sentence").Want("one line of words and figures"))
 		return nil
 	}

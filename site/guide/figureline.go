@@ -12,10 +12,8 @@ import (
 // figureLine is a figure line: a name for the prose, what it is, and at which
 // point of the table.
 type figureLine struct {
+	picked
 	name string
-	what string
-	when *formula.Formula
-	at   fault.Place // of the condition, or of the line where there is none
 }
 
 // readFigures reads lines of the form: name = result or value, when condition.
@@ -45,7 +43,7 @@ func (b *block) readFigure(p fault.Place) *figureLine {
 	}
 	name := p.Sub(0, eq).Trim()
 	if !isName(name.String()) {
-		b.fault(fault.At(name, "%q is no name for a figure", name).Want("small letters, digits and -, beginning with a letter"))
+		b.fault(fault.At(name, "%q is no name for a figure", name).Want("%s", nameShape))
 		return nil
 	}
 	what, when := p.Sub(eq+1, len(s)).Trim(), fault.Place{}
@@ -53,9 +51,14 @@ func (b *block) readFigure(p fault.Place) *figureLine {
 		when = what.Sub(i+len(" when "), len(what.String())).Trim()
 		what = what.Sub(0, i).Trim()
 	}
-	f := &figureLine{name: name.String(), what: what.String(), at: p}
+	f := &figureLine{name: name.String(), picked: picked{what: what.String(), at: p}}
 	if b.sheet.Result(f.what) == nil && b.sheet.Input(f.what) == nil {
 		b.fault(b.noFigured(what))
+		return nil
+	}
+	if f.name != f.what && (b.sheet.Result(f.name) != nil || b.sheet.Input(f.name) != nil) {
+		b.fault(fault.At(name, "%q is the name of something else in this table", name).Want("a name of its own for the figure").
+			Fix("%s-%s = %s", b.name, name, what))
 		return nil
 	}
 	if when.Text != nil {
@@ -86,13 +89,13 @@ func (b *block) noFigured(at fault.Place) *fault.Fault {
 func (b *block) figure(l *figureLine) *Figure {
 	f := &Figure{Address: b.name + "." + l.name}
 	if r := b.sheet.Result(l.what); r != nil {
-		p, row, column := b.single(l.when, l.at, l.what)
+		p, row, column := b.single(l.picked)
 		if p == nil {
 			return nil
 		}
 		f.Value = p.outcome.Results[l.what]
 		f.Number, f.Unit = b.numberOf(r, p, row, column), r.Unit
-	} else if p, ok := b.taken(l); ok {
+	} else if p, ok := b.value(l); ok {
 		f.Value, f.Unit, f.Number = p.Value, p.Unit, bare(p)
 	} else {
 		return nil
@@ -119,18 +122,18 @@ func (b *block) numberOf(r *method.Result, p *point, row, column int) string {
 	return r.Number(p.outcome.Results[r.Name])
 }
 
-// taken returns the value that a line means. Points that agree on it count
-// as one.
-func (b *block) taken(l *figureLine) (method.Point, bool) {
+// value returns the value that a line means. Points that agree on it count as
+// one.
+func (b *block) value(l *figureLine) (method.Point, bool) {
 	found, _, _ := b.chosen(l.when)
 	if len(found) == 0 {
-		b.single(l.when, l.at, l.what)
+		b.single(l.picked)
 		return method.Point{}, false
 	}
 	first := pointOf(found[0], l.what)
 	for _, p := range found[1:] {
 		if pointOf(p, l.what).Text != first.Text {
-			b.single(l.when, l.at, l.what)
+			b.single(l.picked)
 			return method.Point{}, false
 		}
 	}

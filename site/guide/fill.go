@@ -2,22 +2,19 @@ package guide
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
-	"github.com/yuin/goldmark/ast"
-
-	"bindpost/calc/fault"
 	"bindpost/calc/formula"
 	"bindpost/calc/method"
-	"bindpost/calc/unit"
 )
 
 // fill makes the table of a computed block.
-func (b *block) fill(f *ast.FencedCodeBlock) {
+func (b *block) fill(f fence) {
 	r := b.reader
 	b.table = &Table{
-		Name: b.name, Named: b.named, Block: b.place(f), Method: b.sheet.Name, Asks: b.sheet.Asks,
+		Name: b.name, Named: b.named, Block: f.text(), Method: b.sheet.Name, Asks: b.sheet.Asks,
 		Rows: side(b.rows), Columns: side(b.columns), CoversNot: b.sheet.CoversNot,
 	}
 	for _, res := range b.results {
@@ -40,39 +37,8 @@ func (b *block) fill(f *ast.FencedCodeBlock) {
 		}
 	}
 	if code := r.guide.Docket.Code; code != "" {
-		b.table.Number = code + "-T" + number(len(r.guide.Tables)+1)
+		b.table.Number = code + "-T" + strconv.Itoa(len(r.guide.Tables)+1)
 	}
-}
-
-// place returns the block as its author wrote it, fences left out.
-func (b *block) place(f *ast.FencedCodeBlock) fault.Place {
-	p := b.reader.info(f)
-	if n := f.Lines().Len(); n > 0 {
-		p.End = f.Lines().At(n - 1).Stop
-	}
-	return p
-}
-
-// side makes a side of the table, nil where nothing runs along it. Where all
-// points are in one unit the head has it; else each point carries its own.
-func side(a axis) *Axis {
-	if a.input == nil {
-		return nil
-	}
-	s := &Axis{Heading: heading(a.input)}
-	s.Unit = a.points[0].Unit
-	one := !slices.ContainsFunc(a.points, func(p method.Point) bool { return !p.Known() || p.Unit != s.Unit })
-	for _, p := range a.points {
-		if one {
-			s.Points = append(s.Points, bare(p))
-		} else {
-			s.Points = append(s.Points, p.Text)
-		}
-	}
-	if !one || a.input.Choice != nil {
-		s.Unit = unit.Unit{}
-	}
-	return s
 }
 
 func heading(in *method.Input) Heading {
@@ -80,26 +46,28 @@ func heading(in *method.Input) Heading {
 }
 
 // fillTaken lists what holds for the whole table: first what the author
-// typed, then what stands without being typed.
+// typed, in that order, then what stands without being typed. A value that is
+// asked for at some points only is listed where it stood.
 func (b *block) fillTaken() {
-	var typed, usual []Taken
-	for _, t := range b.points[0][0].outcome.Taken {
-		if t.Input == b.rows.input || t.Input == b.columns.input {
-			continue
-		}
-		taken := Taken{Heading: heading(t.Input), Text: t.Point.Text, Usual: t.Usual, Guess: t.Assumed}
-		if t.Usual {
-			usual = append(usual, taken)
-		} else {
-			typed = append(typed, taken)
+	for _, l := range b.valueLines {
+		if in := b.sheet.Input(l.word.String()); in != b.rows.input && in != b.columns.input {
+			b.table.Taken = append(b.table.Taken, b.taken(in))
 		}
 	}
 	for _, in := range b.sheet.Takes {
-		if p, ok := b.fixed[in.Name]; ok && !p.Known() && in.Usually == nil && in != b.rows.input && in != b.columns.input {
-			typed = append(typed, Taken{Heading: heading(in), Text: p.Text})
+		if _, typed := b.fixed[in.Name]; !typed && in.Usually != nil && b.askedSomewhere(in) {
+			b.table.Taken = append(b.table.Taken, Taken{Heading: heading(in), Text: in.Usually.Text, Usual: true})
 		}
 	}
-	b.table.Taken = append(typed, usual...)
+}
+
+// taken is a typed value as it stood, or the usual value in its place.
+func (b *block) taken(in *method.Input) Taken {
+	p := b.fixed[in.Name]
+	if !p.Known() && in.Usually != nil {
+		return Taken{Heading: heading(in), Text: in.Usually.Text, Guess: true}
+	}
+	return Taken{Heading: heading(in), Text: p.Text}
 }
 
 func (b *block) fillCells() {
@@ -163,34 +131,44 @@ func slug(s string) string {
 // fillOutcomes gathers what the points brought: references, cautions and the
 // worst verdict under each name.
 func (b *block) fillOutcomes() {
-	for _, row := range b.points {
-		for _, p := range row {
-			for _, r := range p.outcome.References {
-				b.source(r)
-			}
-			for _, c := range p.outcome.Cautions {
-				if !slices.Contains(b.table.Cautions, c.ID) {
-					b.table.Cautions = append(b.table.Cautions, c.ID)
-				}
-				b.reader.warn(c)
-			}
-			for _, v := range p.outcome.Verdicts {
-				b.judge(v)
+	var cautions []*method.Caution
+	b.eachPoint(func(row, column int) {
+		o := b.points[row][column].outcome
+		for _, r := range o.References {
+			b.source(r)
+		}
+		for _, c := range o.Cautions {
+			if !slices.Contains(cautions, c) {
+				cautions = append(cautions, c)
 			}
 		}
+		for _, v := range o.Verdicts {
+			b.judge(v)
+		}
+	})
+	gravestFirst(cautions)
+	for _, c := range cautions {
+		b.table.Cautions = append(b.table.Cautions, c.ID)
+		b.reader.warn(c)
 	}
+}
+
+// gravestFirst sorts cautions by what they warn of; those alike stay in the
+// order in which they came up.
+func gravestFirst(cautions []*method.Caution) {
+	slices.SortStableFunc(cautions, func(a, b *method.Caution) int {
+		return slices.Index(method.Signals, a.Signal) - slices.Index(method.Signals, b.Signal)
+	})
 }
 
 // judge keeps the worst verdict under each name.
 func (b *block) judge(v method.Verdict) {
-	for i := range b.table.Verdicts {
-		kept := &b.table.Verdicts[i]
-		if kept.Name == v.Name {
-			if method.Worse(v.Grade, kept.Grade) {
-				kept.Grade, kept.Words = v.Grade, v.Words
-			}
-			return
-		}
+	name := strings.ReplaceAll(v.Name, "_", " ")
+	i := slices.IndexFunc(b.table.Verdicts, func(kept Verdict) bool { return kept.Name == name })
+	switch {
+	case i < 0:
+		b.table.Verdicts = append(b.table.Verdicts, Verdict{Name: name, Grade: v.Grade, Words: v.Words})
+	case method.Worse(v.Grade, b.table.Verdicts[i].Grade):
+		b.table.Verdicts[i].Grade, b.table.Verdicts[i].Words = v.Grade, v.Words
 	}
-	b.table.Verdicts = append(b.table.Verdicts, Verdict{Name: v.Name, Grade: v.Grade, Words: v.Words})
 }

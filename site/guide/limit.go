@@ -27,7 +27,7 @@ func (b *block) readLimits() {
 		if i := strings.Index(p.String(), ", beyond"); i >= 0 {
 			cond, beyond = p.Sub(0, i).Trim(), p.Sub(i+1, len(p.String())).Trim()
 		}
-		l := &limit{text: cond.String()}
+		l := &limit{}
 		if beyond.Text != nil {
 			words, f := quoted(beyond)
 			b.fault(f)
@@ -37,6 +37,7 @@ func (b *block) readLimits() {
 		if l.holds == nil {
 			continue
 		}
+		l.text = strings.ReplaceAll(formula.Text(l.holds.Node()), "_", " ")
 		b.limits = append(b.limits, l)
 		if !slices.ContainsFunc(b.results, func(r *method.Result) bool { return slices.Contains(l.holds.Uses(), r.Name) }) &&
 			len(b.results) > 0 {
@@ -117,8 +118,24 @@ type asPrinted struct {
 // Value implements [formula.Env].
 func (a asPrinted) Value(name string) formula.Value {
 	v := a.point.Value(name)
-	if name == a.result.Name && v.State == formula.Known && v.List == nil && v.Word == "" {
-		v.Number = a.result.Format.Printed(v.Number)
+	if name == a.result.Name {
+		return printed(v, a.result.Format)
+	}
+	return v
+}
+
+// printed is a value, or a list of them, as the text stands for it.
+func printed(v formula.Value, f unit.Format) formula.Value {
+	if v.List != nil {
+		list := make([]formula.Value, len(v.List))
+		for i, m := range v.List {
+			list[i] = printed(m, f)
+		}
+		v.List = list
+		return v
+	}
+	if v.State == formula.Known && v.Word == "" {
+		v.Number = f.Printed(v.Number)
 	}
 	return v
 }

@@ -20,16 +20,13 @@ type point struct {
 func (b *block) compute() {
 	wanted := b.wanted()
 	told := map[string]bool{}
-	for i := range max(1, len(b.rows.points)) {
-		var row []*point
-		for j := range max(1, len(b.columns.points)) {
-			p := &point{sheet: b.sheet, values: b.valuesAt(i, j)}
-			p.outcome = b.method.Run(p.values, wanted...)
-			b.failed(p, i, j, told)
-			row = append(row, p)
-		}
-		b.points = append(b.points, row)
-	}
+	b.points = make([][]*point, max(1, len(b.rows.points)))
+	b.eachPoint(func(row, column int) {
+		p := &point{sheet: b.sheet, values: b.valuesAt(row, column)}
+		p.outcome = b.method.Run(p.values, wanted...)
+		b.failed(p, row, column, told)
+		b.points[row] = append(b.points[row], p)
+	})
 }
 
 // wanted returns the results that the table, its limits and its figures need.
@@ -51,26 +48,126 @@ func (b *block) wanted() []string {
 	return slices.Compact(names)
 }
 
-// valuesAt returns the values at one point of the table.
+// valuesAt returns the values at one point of the table. A value that is asked
+// for at other points only is left out: the copper share of clad wire does not
+// belong to the row of plain copper.
 func (b *block) valuesAt(row, column int) method.Values {
-	v := b.fixed
-	if b.rows.input != nil {
-		v = v.With(b.rows.input.Name, b.rows.points[row])
+	v := method.Values{}
+	for name, p := range b.fixed {
+		v[name] = p
 	}
-	if b.columns.input != nil {
-		v = v.With(b.columns.input.Name, b.columns.points[column])
+	if b.rows.input != nil && len(b.rows.points) > 0 {
+		v[b.rows.input.Name] = b.rows.points[row]
+	}
+	if b.columns.input != nil && len(b.columns.points) > 0 {
+		v[b.columns.input.Name] = b.columns.points[column]
+	}
+	for _, in := range b.partly {
+		if !asked(b.sheet, in, v) {
+			delete(v, in.Name)
+		}
 	}
 	return v
 }
 
+// eachPoint calls do for every point of the table, in the order of its rows.
+func (b *block) eachPoint(do func(row, column int)) {
+	for i := range max(1, len(b.rows.points)) {
+		for j := range max(1, len(b.columns.points)) {
+			do(i, j)
+		}
+	}
+}
+
+// checkPoints checks the values of every point against one another. What is
+// wrong at every point is told as it is; what is wrong at some of them, with
+// the first of these.
+func (b *block) checkPoints() {
+	for _, in := range b.sheet.Takes {
+		if _, typed := b.fixed[in.Name]; typed && in.When != nil && b.askedSomewhere(in) {
+			b.partly = append(b.partly, in)
+		}
+	}
+	type trouble struct {
+		fault *fault.Fault
+		where string
+		count int
+	}
+	var all []*trouble
+	points := 0
+	b.eachPoint(func(row, column int) {
+		points++
+		for _, f := range b.sheet.Check(b.valuesAt(row, column), b.info).All() {
+			i := slices.IndexFunc(all, func(t *trouble) bool { return t.fault.Place == f.Place && t.fault.Message == f.Message })
+			if i < 0 {
+				i, all = len(all), append(all, &trouble{fault: f, where: b.where(row, column)})
+			}
+			all[i].count++
+		}
+	})
+	for _, t := range all {
+		if t.count < points {
+			t.fault.Message += ", at " + t.where
+		}
+		b.fault(t.fault)
+	}
+}
+
+// askedSomewhere reports whether a value is asked for at a point of the table.
+func (b *block) askedSomewhere(in *method.Input) bool {
+	found := false
+	b.eachPoint(func(row, column int) { found = found || asked(b.sheet, in, b.valuesAt(row, column)) })
+	return found
+}
+
+// asked reports whether a value is asked for among others: it is not only
+// where its condition is surely false.
+func asked(s *method.Sheet, in *method.Input, v method.Values) bool {
+	if in.When == nil {
+		return true
+	}
+	truth, _ := in.When.Truth(typed{s, v})
+	return truth != formula.False
+}
+
+// typed answers for values as they were typed, usual values among them.
+type typed struct {
+	sheet  *method.Sheet
+	values method.Values
+}
+
+// Value implements [formula.Env].
+func (t typed) Value(name string) formula.Value {
+	in := t.sheet.Input(name)
+	if p, ok := t.values[name]; ok && p.Known() {
+		return p.Value
+	}
+	if in != nil && in.Usually != nil {
+		return in.Usually.Value
+	}
+	return formula.CannotTell(name + " is not known")
+}
+
+// Given implements [formula.Env].
+func (t typed) Given(name string) bool { return t.Value(name).State == formula.Known }
+
+// Missing implements [formula.Env].
+func (t typed) Missing(string) bool { return false }
+
 // failed reports what could not be worked at a point. The same trouble at
-// other points is not told again.
+// other points, where only the numbers in it differ, is not told again.
 func (b *block) failed(p *point, row, column int, told map[string]bool) {
 	for _, f := range p.outcome.Faults.All() {
-		if told[f.Message] {
+		key := strings.Map(func(r rune) rune {
+			if r >= '0' && r <= '9' || r == '.' {
+				return -1
+			}
+			return r
+		}, f.Message)
+		if told[key] {
 			continue
 		}
-		told[f.Message] = true
+		told[key] = true
 		at := *f
 		if at.Place.Text == nil {
 			at.Place = b.named
@@ -85,6 +182,10 @@ func (b *block) failed(p *point, row, column int, told map[string]bool) {
 // where says which point of the table is meant: "16 AWG and 9 m"; "" where
 // the table has only one.
 func (b *block) where(row, column int) string {
+	return strings.Join(b.whereTexts(row, column), " and ")
+}
+
+func (b *block) whereTexts(row, column int) []string {
 	var texts []string
 	if b.rows.input != nil {
 		texts = append(texts, b.rows.points[row].Text)
@@ -92,7 +193,7 @@ func (b *block) where(row, column int) string {
 	if b.columns.input != nil {
 		texts = append(texts, b.columns.points[column].Text)
 	}
-	return strings.Join(texts, " and ")
+	return texts
 }
 
 // Value implements [formula.Env] over values and results alike.
@@ -158,33 +259,47 @@ func (b *block) chosen(when *formula.Formula) (found []*point, rows, columns []i
 	return found, rows, columns
 }
 
-// open returns the values along which the table runs and that a condition
-// leaves open.
-func (b *block) left(when *formula.Formula) []string {
+// left returns the values along which the table runs and that a line leaves
+// open. A line about one of these values needs only that one.
+func (b *block) left(l picked) []string {
 	var names []string
-	for _, a := range []axis{b.rows, b.columns} {
-		if a.input != nil && (when == nil || !slices.Contains(when.Uses(), a.input.Name)) {
-			names = append(names, a.input.Name)
+	for _, in := range []*method.Input{b.rows.input, b.columns.input} {
+		switch {
+		case in == nil || l.when != nil && slices.Contains(l.when.Uses(), in.Name):
+		case in.Name == l.what:
+			return []string{in.Name}
+		default:
+			names = append(names, in.Name)
 		}
 	}
 	return names
 }
 
+// picked is a line that means one point of the table.
+type picked struct {
+	what string           // what the line is about, for messages
+	when *formula.Formula // nil where it does not say which point
+	at   fault.Place      // of the condition, or of the line where there is none
+}
+
 // single picks the one point that a line means, and reports where it means
 // none or several.
-func (b *block) single(when *formula.Formula, at fault.Place, what string) (p *point, row, column int) {
-	found, rows, columns := b.chosen(when)
-	switch {
+func (b *block) single(l picked) (p *point, row, column int) {
+	found, rows, columns := b.chosen(l.when)
+	switch left := b.left(l); {
 	case len(found) == 1:
 		return found[0], rows[0], columns[0]
 	case len(found) == 0:
-		b.fault(fault.At(at, "the table has no such point").Want("values that stand in the table: %s", b.standing()))
-	case len(b.left(when)) > 0:
-		left := b.left(when)
-		b.fault(fault.At(at, "%s could be any of %d points", what, len(found)).
-			Want("one, so %s must be said too", strings.Join(left, " and ")).Fix("when %s", b.pick(left)))
+		b.fault(fault.At(l.at, "the table has no such point").Want("values that stand in the table: %s", b.standing(l.when)))
+	case len(left) > 0:
+		more := "when "
+		if l.when != nil {
+			more = l.at.String() + " and "
+		}
+		b.fault(fault.At(l.at, "%s could be any of %d points", l.what, len(found)).
+			Want("one, so %s must be said too", strings.Join(left, " and ")).Fix("%s%s", more, b.pick(left)))
 	default:
-		b.fault(fault.At(at, "%s could be any of %d points", what, len(found)).Want("one point of the table"))
+		b.fault(fault.At(l.at, "%s could be any of %d points", l.what, len(found)).Want("one point of the table"))
 	}
 	return nil, 0, 0
 }
@@ -198,18 +313,23 @@ func (b *block) pick(names []string) string {
 	return strings.Join(parts, " and ")
 }
 
-// standing lists the values along the table's sides.
-func (b *block) standing() string {
+// standing lists the values along the table's sides, and those that a
+// condition names.
+func (b *block) standing(when *formula.Formula) string {
 	var parts []string
-	for _, a := range []axis{b.rows, b.columns} {
-		if a.input == nil {
+	for _, in := range b.sheet.Takes {
+		along := in == b.rows.input || in == b.columns.input
+		if !along && !slices.Contains(when.Uses(), in.Name) {
 			continue
 		}
-		var texts []string
-		for _, p := range a.points {
-			texts = append(texts, p.Text)
+		texts := []string{pointOf(b.points[0][0], in.Name).Text}
+		if along {
+			texts = nil
+			for _, p := range b.cases[in.Name] {
+				texts = append(texts, p.Text)
+			}
 		}
-		parts = append(parts, a.input.Name+" "+strings.Join(texts, ", "))
+		parts = append(parts, in.Name+" "+strings.Join(texts, ", "))
 	}
 	return strings.Join(parts, "; ")
 }

@@ -1,7 +1,7 @@
 package guide
 
 import (
-	"strconv"
+	"slices"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -12,23 +12,96 @@ import (
 // scheme is the scheme word of figures in prose: <figure:block.name>.
 const scheme = "figure:"
 
-func number(n int) string { return strconv.Itoa(n) }
+const mentionShape = "<figure:kitchen-run.at-nine>: the block's name, a dot, the figure's name"
 
-// setFigures sets a figure in the place of every <figure:…> below a node.
-func (r *reader) setFigures(root ast.Node) {
-	var links []*ast.AutoLink
-	ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
-		if l, ok := n.(*ast.AutoLink); ok && entering && strings.HasPrefix(string(l.Label(r.source)), scheme) {
-			links = append(links, l)
+// readProse sets a figure in the place of every <figure:…> below a node, and
+// finds what a guide may not hold: HTML, and a figure that is not whole.
+func (r *reader) readProse(root ast.Node) {
+	var mentions []*ast.AutoLink
+	opened := map[string]bool{} // HTML elements told at their opening tag
+	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		switch n := n.(type) {
+		case *ast.AutoLink:
+			if isMention(string(n.Label(r.source))) {
+				mentions = append(mentions, n)
+			}
+		case *ast.RawHTML:
+			s := n.Segments.At(0)
+			r.html(r.text.Place(s.Start, s.Stop), opened)
+		case *ast.HTMLBlock:
+			if n.Lines().Len() > 0 {
+				s := n.Lines().At(0)
+				r.html(r.text.Place(s.Start, s.Stop).Trim(), opened)
+			}
+		case *ast.CodeSpan:
+			return ast.WalkSkipChildren, nil
+		case *ast.Text:
+			r.brokenMentions(n)
 		}
 		return ast.WalkContinue, nil
 	})
-	for _, l := range links {
-		label := string(l.Label(r.source))
-		at := r.text.Place(l.Pos()+1+len(scheme), l.Pos()+1+len(label))
+	for _, m := range mentions {
+		label := string(m.Label(r.source))
+		at := r.text.Place(m.Pos()+1+len(scheme), m.Pos()+1+len(label))
 		if f := r.figure(at); f != nil {
-			l.Parent().ReplaceChild(l.Parent(), l, &FigureNode{Figure: f})
+			m.Parent().ReplaceChild(m.Parent(), m, &FigureNode{Figure: f})
 		}
+	}
+}
+
+func isMention(s string) bool {
+	return len(s) >= len(scheme) && strings.EqualFold(s[:len(scheme)], scheme)
+}
+
+// html tells a piece of HTML. The closing tag of an element that was told is
+// not told again.
+func (r *reader) html(p fault.Place, opened map[string]bool) {
+	s := p.String()
+	name := strings.ToLower(strings.TrimLeft(s, "</"))
+	if i := strings.IndexAny(name, " \t\n/>"); i >= 0 {
+		name = name[:i]
+	}
+	if strings.HasPrefix(s, "</") && opened[name] {
+		return
+	}
+	opened[name] = true
+	if name == strings.TrimSuffix(scheme, ":") {
+		r.faults.Add(fault.At(firstLine(p), "this figure is not whole").Want(mentionShape))
+		return
+	}
+	f := fault.At(firstLine(p), "HTML stands here, and a guide holds none").Want("Markdown: words, *words that carry weight*, lists, tables, links")
+	if !strings.HasPrefix(s, "<!") && !strings.HasPrefix(s, "<?") {
+		f.Fix("where the sign itself is meant, write \\%s", firstLine(p))
+	}
+	r.faults.Add(f)
+}
+
+func firstLine(p fault.Place) fault.Place {
+	if i := strings.IndexByte(p.String(), '\n'); i >= 0 {
+		return p.Sub(0, i)
+	}
+	return p
+}
+
+// brokenMentions tells every <figure in a piece of text: one that is whole is
+// no text.
+func (r *reader) brokenMentions(n *ast.Text) {
+	const head = "<figure"
+	p := r.text.Place(n.Segment.Start, n.Segment.Stop)
+	s := p.String()
+	for at := range len(s) - len(head) + 1 {
+		escaped := p.Start+at > 0 && r.source[p.Start+at-1] == '\\' // the author means the sign
+		if s[at] != '<' || escaped || !strings.EqualFold(s[at:at+len(head)], head) {
+			continue
+		}
+		end := len(s)
+		if i := strings.IndexByte(s[at:], '>'); i >= 0 {
+			end = at + i + 1
+		}
+		r.faults.Add(fault.At(p.Sub(at, end), "this figure is not whole").Want(mentionShape))
 	}
 }
 
@@ -41,8 +114,7 @@ func (r *reader) figure(at fault.Place) *Figure {
 	}
 	blockName, name, found := strings.Cut(address, ".")
 	if !found {
-		r.faults.Add(fault.At(at, "%q is no address of a figure", address).Want("a block's name, a dot and a figure's name").
-			Fix("<figure:kitchen-run.loss>"))
+		r.faults.Add(fault.At(at, "%q is no address of a figure", address).Want(mentionShape))
 		return nil
 	}
 	b := r.blocks[blockName]
@@ -54,7 +126,7 @@ func (r *reader) figure(at fault.Place) *Figure {
 			f.Fix("<figure:%s.%s>", near, name)
 		}
 		r.faults.Add(f)
-	case !b.broken:
+	case !b.broken && !b.doubled:
 		r.faults.Add(b.noFigure(name, at))
 	}
 	return nil
@@ -62,9 +134,10 @@ func (r *reader) figure(at fault.Place) *Figure {
 
 func (r *reader) blockNames() []string {
 	var names []string
-	for _, t := range r.guide.Tables {
-		names = append(names, t.Name)
+	for name := range r.blocks {
+		names = append(names, name)
 	}
+	slices.Sort(names)
 	return names
 }
 
@@ -77,9 +150,14 @@ func (b *block) noFigure(name string, at fault.Place) *fault.Fault {
 	f := fault.At(at, "the block %q names no figure %q", b.name, name)
 	switch near := fault.Near(name, all); {
 	case near != "":
-		f.Want("one of: %s", strings.Join(all, ", ")).Fix("<figure:%s.%s>", b.name, near)
+		return f.Want("one of: %s", strings.Join(all, ", ")).Fix("<figure:%s.%s>", b.name, near)
+	case len(all) > 0:
+		f.Want("one of: %s; or a figure line in the block", strings.Join(all, ", "))
 	default:
-		f.Want("a figure line in the block").Fix("figure: %s = %s", name, b.sheet.Gives[0].Name)
+		f.Want("a figure line in the block")
+	}
+	if len(b.results) > 0 {
+		f.Fix("figure: %s = %s", name, b.results[0].Name)
 	}
 	return f
 }

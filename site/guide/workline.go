@@ -5,33 +5,27 @@ import (
 	"slices"
 	"strings"
 
-	"bindpost/calc/fault"
 	"bindpost/calc/formula"
 	"bindpost/calc/method"
 )
 
-// workLine is a work line: the point for which the working is shown.
-type workLine struct {
-	when *formula.Formula // nil where the table has one point
-	at   fault.Place
-}
-
+// readWorks reads the points for which the working is shown.
 func (b *block) readWorks() {
 	for _, p := range b.workLines {
 		if when := b.condition(p); when != nil {
-			b.works = append(b.works, &workLine{when: when, at: p})
+			b.works = append(b.works, picked{what: "this working", when: when, at: p})
 		}
 	}
 }
 
 // work makes the worked line of each result that the table shows, a step that
 // two of them share once.
-func (b *block) work(l *workLine) (Work, bool) {
-	p, row, column := b.single(l.when, l.at, "this working")
+func (b *block) work(l picked) (Work, bool) {
+	p, row, column := b.single(l)
 	if p == nil {
 		return Work{}, false
 	}
-	w := Work{Point: strings.ReplaceAll(b.where(row, column), " and ", ", ")}
+	w := Work{Point: strings.Join(b.whereTexts(row, column), ", ")}
 	type shared struct{ method, name, text string }
 	done := map[shared]bool{}
 	for _, r := range b.results {

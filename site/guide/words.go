@@ -1,0 +1,103 @@
+package guide
+
+import "bindpost/calc/fault"
+
+// The info words of the blocks that a guide may hold.
+const (
+	docketWord = "docket"
+	calcWord   = "calc"
+)
+
+// Word is a word that an author may write at the head of an info line or of
+// a line of a block.
+type Word struct {
+	Block   string // the block whose line it heads; "" for the info word of a block
+	Word    string
+	Help    string // what stands behind it, in a sentence
+	Example string // a whole line
+	Twice   bool   // it may stand more than once
+}
+
+// row is a word with its reader, which keeps a line for what is being read.
+type row[T any] struct {
+	Word
+	keep func(t T, l line)
+}
+
+// Words returns every word of a guide's blocks, those of a block behind its
+// info word. The values that a method takes are words of a calc block too.
+func Words() []Word {
+	words := []Word{{
+		Word: docketWord, Example: "```docket",
+		Help: "The first block of a guide: its page code, its question and its short answer.",
+	}}
+	for _, r := range docketRows() {
+		words = append(words, r.Word)
+	}
+	words = append(words, Word{
+		Word: calcWord, Example: "```calc speaker-wire",
+		Help: "A table that a method computes; behind the word stands the method's name.",
+	})
+	for _, r := range calcRows() {
+		words = append(words, r.Word)
+	}
+	return words
+}
+
+// docketRows are the lines of a docket; all but order must be there.
+func docketRows() []row[*reader] {
+	return []row[*reader]{
+		{Word{docketWord, "code", "The page code, unique in the copy: one to three letters and a number.", "code: K1", false}, (*reader).readCode},
+		{Word{docketWord, "question", "The question that the guide answers, as a reader would ask it.", "question: What does this guide answer?", false}, (*reader).readQuestion},
+		{Word{docketWord, "answer", "The short answer, on one line; it may hold figures.", "answer: The short answer, in a line.", false}, (*reader).readAnswer},
+		{Word{docketWord, "topics", "The topics of the contents under which the guide stands, parted by commas.", "topics: wire", false}, (*reader).readTopics},
+		{Word{docketWord, orderWord, "The guide's place among those of its topic, a whole number; it may be left out.", "order: 1", false}, (*reader).readOrder},
+	}
+}
+
+const orderWord = "order"
+
+// calcRows are the lines of a calc block beside its values.
+func calcRows() []row[*block] {
+	one := func(to func(b *block) *fault.Place) func(*block, line) {
+		return func(b *block, l line) { *to(b) = l.rest }
+	}
+	many := func(to func(b *block) *[]fault.Place) func(*block, line) {
+		return func(b *block, l line) { *to(b) = append(*to(b), l.rest) }
+	}
+	return []row[*block]{
+		{Word{calcWord, "name", "The block's own name, by which its figures are called: letters, digits and -.", "name: kitchen-run", false},
+			one(func(b *block) *fault.Place { return &b.named })},
+		{Word{calcWord, "rows", "The value that runs down the table.", "rows: gauge", false},
+			one(func(b *block) *fault.Place { return &b.rows.named })},
+		{Word{calcWord, "columns", "The value that runs across the table.", "columns: run", false},
+			one(func(b *block) *fault.Place { return &b.columns.named })},
+		{Word{calcWord, "show", "The results to print, parted by commas; without it, all that the method gives.", "show: loss", false},
+			one(func(b *block) *fault.Place { return &b.show })},
+		{Word{calcWord, "limit", "What a figure must meet, and the words for one that does not.", `limit: loss at most 0.5 dB, beyond: "too thin"`, true},
+			many(func(b *block) *[]fault.Place { return &b.limitLines })},
+		{Word{calcWord, "figure", "A figure for the prose: its name, what it is, and at which point of the table.", "figure: at-nine = loss when gauge is 16 AWG and run is 9 m", true},
+			many(func(b *block) *[]fault.Place { return &b.figureLines })},
+		{Word{calcWord, "work", "The point of the table for which the working is shown with its numbers.", "work: gauge is 16 AWG and run is 9 m", true},
+			many(func(b *block) *[]fault.Place { return &b.workLines })},
+	}
+}
+
+// find returns the row of a word, nil where there is none.
+func find[T any](rows []row[T], word string) *row[T] {
+	for i := range rows {
+		if rows[i].Word.Word == word {
+			return &rows[i]
+		}
+	}
+	return nil
+}
+
+// spelled returns the words of rows.
+func spelled[T any](rows []row[T]) []string {
+	words := make([]string, len(rows))
+	for i := range rows {
+		words[i] = rows[i].Word.Word
+	}
+	return words
+}
