@@ -32,7 +32,7 @@ type Page struct {
 }
 
 // closing ends a page after its body.
-const closing = "</body>\n</html>\n"
+const closing = "</main>\n</body>\n</html>\n"
 
 // HTML returns the whole page as a file of its own.
 func (p Page) HTML() []byte {

@@ -96,28 +96,32 @@ func (s *setter) parts() ([]template.HTML, error) {
 	}
 	var parts []template.HTML
 	var pieces []template.HTML
+	element := "div" // what stands before the first head has none of its own
 	for n := s.leaf.Guide.Tree.FirstChild(); n != nil; n = n.NextSibling() {
 		piece, err := s.set(n)
 		if err != nil {
 			return nil, err
 		}
-		if s.opensPart(n) && len(pieces) > 0 {
-			parts, pieces = append(parts, part(pieces)), nil
+		if s.opensPart(n) {
+			if len(pieces) > 0 {
+				parts, pieces = append(parts, part(element, pieces)), nil
+			}
+			element = "section"
 		}
 		pieces = append(pieces, piece)
 	}
 	if len(pieces) > 0 {
-		parts = append(parts, part(pieces))
+		parts = append(parts, part(element, pieces))
 	}
 	return parts, nil
 }
 
 // part puts the pieces of a part together. Its head and what follows the head
 // are bound, so that no printed side ends in a head alone.
-func part(pieces []template.HTML) template.HTML {
+func part(element string, pieces []template.HTML) template.HTML {
 	const opening = 2
 	var b strings.Builder
-	b.WriteString(`<section class="part">` + "\n" + `<div class="opening">` + "\n")
+	b.WriteString("<" + element + ` class="part">` + "\n" + `<div class="opening">` + "\n")
 	for i, p := range pieces {
 		if i == opening {
 			b.WriteString("</div>\n")
@@ -127,7 +131,7 @@ func part(pieces []template.HTML) template.HTML {
 	if len(pieces) <= opening {
 		b.WriteString("</div>\n")
 	}
-	b.WriteString("</section>\n")
+	b.WriteString("</" + element + ">\n")
 	return template.HTML(b.String())
 }
 
@@ -187,7 +191,7 @@ func (s *setter) cautionLines(c *guide.Caution) []labelled {
 		{s.Say("caution-ask"), c.Ask},
 	} {
 		if l.Value != "" {
-			l.Value = capital(l.Value)
+			l.Value = sentence(l.Value)
 			lines = append(lines, l)
 		}
 	}

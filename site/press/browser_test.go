@@ -1,0 +1,344 @@
+package press_test
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/accessibility"
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+
+	"bindpost/calc/trade"
+	"bindpost/content"
+	"bindpost/site/press"
+	"bindpost/templates"
+)
+
+// reader is a browser with no network, in which a manual is opened from its
+// folder as a reader would.
+type reader struct {
+	browser context.Context
+	folder  string
+}
+
+// open presses the demonstration and starts the browser.
+func open(t *testing.T) *reader {
+	t.Helper()
+	r := &reader{folder: filepath.Join(t.TempDir(), "manual")}
+	_, faults, err := press.Press(press.Order{
+		Copy: content.Files, Into: r.folder, Library: trade.Library(), Templates: templates.Files, Program: "test",
+	})
+	if err != nil || faults.Len() > 0 {
+		t.Fatalf("the demonstration does not press silently: %v\n%v", err, faults)
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
+		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND"), chromedp.Flag("proxy-server", "http://127.0.0.1:9"),
+	)
+	allocator, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(cancel)
+	browser, stop := chromedp.NewContext(allocator)
+	t.Cleanup(stop)
+	if err := chromedp.Do(browser, chromedp.Navigate("about:blank")); err != nil {
+		t.Fatalf("chromium (Debian package chromium) does not start: %v", err)
+	}
+	r.browser = browser
+	return r
+}
+
+// pages returns the pages of the manual, by their paths in it.
+func (r *reader) pages(t *testing.T) []string {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join(r.folder, "*.html"))
+	if err != nil || len(paths) < 2 {
+		t.Fatalf("%d pages: %v", len(paths), err)
+	}
+	for i, p := range paths {
+		paths[i] = filepath.Base(p)
+	}
+	return paths
+}
+
+// tab is one open page, with everything that went wrong on it.
+type tab struct {
+	context.Context
+	t *testing.T
+
+	lock     sync.Mutex
+	requests []string
+	troubles []string
+}
+
+// tab opens a page of the manual in a tab of its own.
+func (r *reader) tab(t *testing.T, path string) *tab {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(r.browser)
+	t.Cleanup(cancel)
+	b := &tab{Context: ctx, t: t}
+	must(t, chromedp.Listen(ctx, b.hear))
+	call(t, ctx, network.Enable, network.EnableParams{})
+	call(t, ctx, log.Enable, cdp.Empty{})
+	b.visit(r.address(path))
+	return b
+}
+
+func (r *reader) address(path string) string {
+	return (&url.URL{Scheme: "file", Path: filepath.Join(r.folder, path)}).String()
+}
+
+func (b *tab) visit(address string) {
+	b.t.Helper()
+	must(b.t, chromedp.Do(b, chromedp.Navigate(address)))
+}
+
+// heard returns what was noted so far. Nothing may be asked of the page while
+// the lock is held: the answer would wait for the events before it.
+func (b *tab) heard() (requests, troubles []string) {
+	b.lock.Lock()
+	defer b.lock.Unlock()
+	return slices.Clone(b.requests), slices.Clone(b.troubles)
+}
+
+// hear notes requests, console messages, exceptions and what the browser
+// itself reports, violations of the content security policy among it.
+func (b *tab) hear(event any) {
+	b.lock.Lock()
+	defer b.lock.Unlock()
+	switch e := event.(type) {
+	case *network.EventRequestWillBeSent:
+		b.requests = append(b.requests, e.Request.URL)
+	case *runtime.EventConsoleAPICalled:
+		b.troubles = append(b.troubles, fmt.Sprintf("console: %s", e.Type))
+	case *runtime.EventExceptionThrown:
+		b.troubles = append(b.troubles, "exception: "+e.ExceptionDetails.Text)
+	case *log.EventEntryAdded:
+		b.troubles = append(b.troubles, "browser: "+e.Entry.Text)
+	}
+}
+
+func must(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func call[P, R any](t *testing.T, ctx context.Context, cmd cdp.Command[P, R], params P) R {
+	t.Helper()
+	r, err := chromedp.Call(ctx, cmd, params)
+	must(t, err)
+	return r
+}
+
+// js asks the page something.
+func js[T any](b *tab, expression string) T {
+	b.t.Helper()
+	v, err := chromedp.Run(b, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	must(b.t, err)
+	return v
+}
+
+// TestInTheBrowser opens every page of the demonstration as a reader would.
+func TestInTheBrowser(t *testing.T) {
+	r := open(t)
+	for _, path := range r.pages(t) {
+		t.Run(path, func(t *testing.T) {
+			t.Run("keeps to its folder", func(t *testing.T) { r.keepsToItsFolder(t, path) })
+			t.Run("reads without scripts", func(t *testing.T) { r.readsWithoutScripts(t, path) })
+			t.Run("fits a narrow screen", func(t *testing.T) { r.fitsNarrow(t, path) })
+			t.Run("links lead somewhere", func(t *testing.T) { r.linksLead(t, path) })
+			t.Run("is accessible", func(t *testing.T) { r.isAccessible(t, path) })
+		})
+	}
+	t.Run("a cell tells its row, column and unit", r.cellTells)
+	t.Run("prints on both papers", r.prints)
+	t.Run("is valid", r.isValid)
+	t.Run("a violation would be noticed", r.wouldNotice)
+}
+
+func (r *reader) keepsToItsFolder(t *testing.T, path string) {
+	b := r.tab(t, path)
+	time.Sleep(100 * time.Millisecond) // whatever starts late has started then
+	requests, troubles := b.heard()
+	for _, trouble := range troubles {
+		t.Error(trouble)
+	}
+	home := "file://" + r.folder + "/"
+	if !slices.Contains(requests, home+"style.css") {
+		t.Errorf("the style sheet was not asked for: %q", requests)
+	}
+	for _, request := range requests {
+		if !strings.HasPrefix(request, home) && request != "about:blank" {
+			t.Errorf("the page asks for %s, outside its folder", request)
+		}
+	}
+	if js[string](b, "getComputedStyle(document.body).fontFamily") == "" || js[bool](b, "document.styleSheets.length !== 1") {
+		t.Error("the style sheet does not hold")
+	}
+}
+
+func (r *reader) readsWithoutScripts(t *testing.T, path string) {
+	const text = "document.body.innerText"
+	with := js[string](r.tab(t, path), text)
+	b := r.tab(t, "index.html")
+	call(t, b.Context, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	b.visit(r.address(path))
+	if without := js[string](b, text); without != with || len(with) < 50 {
+		t.Errorf("without scripts the page reads\n%s\nand with them\n%s", without, with)
+	}
+}
+
+func (r *reader) fitsNarrow(t *testing.T, path string) {
+	b := r.tab(t, path)
+	for _, width := range []int64{320, 400, 768, 1280} {
+		must(t, chromedp.Do(b, chromedp.EmulateViewport(width, 800)))
+		if wide := js[int64](b, "document.documentElement.scrollWidth"); wide > width {
+			t.Errorf("on a screen of %d the page is %d wide", width, wide)
+		}
+	}
+}
+
+func (r *reader) linksLead(t *testing.T, path string) {
+	b := r.tab(t, path)
+	for _, link := range js[[]string](b, "Array.from(document.links, a => a.getAttribute('href'))") {
+		file, fragment, _ := strings.Cut(link, "#")
+		if file == "" {
+			file = path
+		}
+		data, err := os.ReadFile(filepath.Join(r.folder, file))
+		if err != nil {
+			t.Errorf("the link %q leads nowhere", link)
+		} else if fragment != "" && !strings.Contains(string(data), `id="`+fragment+`"`) {
+			t.Errorf("the link %q leads to no place on its page", link)
+		}
+	}
+}
+
+// tools is where the checkers lie that are installed beside the repository.
+const tools = "../../.tools/node_modules"
+
+func (r *reader) isAccessible(t *testing.T, path string) {
+	engine, err := os.ReadFile(filepath.Join(tools, "axe-core/axe.min.js"))
+	if err != nil {
+		t.Fatalf("the accessibility engine (npm package axe-core) is missing: %v", err)
+	}
+	b := r.tab(t, path)
+	_, err = chromedp.Run(b, chromedp.Evaluate[any](string(engine)+"; null"))
+	if err != nil && err != chromedp.ErrJSNull {
+		t.Fatal(err)
+	}
+	for _, violation := range js[[]string](b,
+		"axe.run().then(r => r.violations.map(v => v.id + ': ' + v.help + ' at ' + v.nodes.map(n => n.target.join(' ')).join(', ')))") {
+		t.Error(violation)
+	}
+}
+
+// cellTells sees what a screen reader is given for one cell of a table.
+func (r *reader) cellTells(t *testing.T) {
+	b := r.tab(t, "speaker-wire.html")
+	tree := call(t, b.Context, accessibility.GetFullAXTree, accessibility.GetFullAXTreeParams{})
+	var heads, cells []string
+	for _, n := range tree.Nodes {
+		if n.Ignored || n.Role == nil || n.Name == nil {
+			continue
+		}
+		switch role, name := unquoted(n.Role), strings.Join(strings.Fields(unquoted(n.Name)), " "); role {
+		case "rowheader", "columnheader":
+			heads = append(heads, name)
+		case "cell", "gridcell":
+			cells = append(cells, name)
+		}
+	}
+	for _, want := range []string{"16 gauge", "Run 9 metres"} {
+		if !slices.Contains(heads, want) {
+			t.Errorf("no head says %q: %q", want, heads)
+		}
+	}
+	if !slices.ContainsFunc(cells, func(c string) bool { return strings.HasPrefix(c, "0.26 decibels") }) {
+		t.Errorf("no cell says 0.26 decibels: %q", cells)
+	}
+}
+
+func unquoted(v *accessibility.Value) string {
+	var s string
+	if json.Unmarshal(v.Value, &s) != nil {
+		return string(v.Value)
+	}
+	return s
+}
+
+// prints sees that both papers carry the strip on every side and lose nothing.
+func (r *reader) prints(t *testing.T) {
+	b := r.tab(t, "speaker-wire.html")
+	for paper, size := range map[string][2]float64{"A4": {8.27, 11.69}, "Letter": {8.5, 11}} {
+		pdf, err := chromedp.Run(b, chromedp.PrintToPDF(func(p *page.PrintToPDFParams) {
+			p.PaperWidth, p.PaperHeight = size[0], size[1]
+		}))
+		must(t, err)
+		cmd := exec.Command("pdftotext", "-layout", "-", "-")
+		cmd.Stdin = strings.NewReader(string(pdf))
+		out, err := cmd.Output()
+		if err != nil {
+			t.Fatalf("pdftotext (Debian package poppler-utils): %v", err)
+		}
+		sides := strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+		for i, side := range sides {
+			strip := fmt.Sprintf("Side %d of %d", i+1, len(sides))
+			if !strings.Contains(side, strip) || !strings.Contains(side, "W1") {
+				t.Errorf("%s, side %d has no strip:\n%s", paper, i+1, side)
+			}
+		}
+		for _, want := range []string{"WARNING", "CAUTION", "0.26", "too thin", "Does not cover", "Run"} {
+			if !strings.Contains(string(out), want) {
+				t.Errorf("%s: %q is not on paper", paper, want)
+			}
+		}
+	}
+}
+
+// isValid holds every page against the W3C checker. The checker does not take
+// 'self' to mean a neighbour on disk, hence the one message passed over.
+func (r *reader) isValid(t *testing.T) {
+	jar := filepath.Join(tools, "vnu-jar/build/dist/vnu.jar")
+	if _, err := os.Stat(jar); err != nil {
+		t.Fatalf("the W3C checker (npm package vnu-jar) is missing: %v", err)
+	}
+	out, err := exec.Command("java", "-Xss4m", "-jar", jar, "--skip-non-html", "--Werror",
+		"--filterpattern", "Resource violates Content Security Policy.*stylesheet.*", r.folder).CombinedOutput()
+	if err != nil {
+		t.Errorf("%v\n%s", err, out)
+	}
+}
+
+// wouldNotice plants what must not be and sees that the tests above would see
+// it: a page that loads from outside, styles itself and runs a script of its
+// own.
+func (r *reader) wouldNotice(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join(r.folder, "speaker-wire.html"))
+	must(t, err)
+	planted := strings.Replace(string(data), "</body>",
+		`<p style="color:red">x</p><script>1</script><img alt="" src="http://192.0.2.1/x.png"></body>`, 1)
+	must(t, os.WriteFile(filepath.Join(r.folder, "planted.html"), []byte(planted), 0o644))
+	defer os.Remove(filepath.Join(r.folder, "planted.html"))
+	b := r.tab(t, "planted.html")
+	time.Sleep(100 * time.Millisecond)
+	if _, troubles := b.heard(); len(troubles) < 3 {
+		t.Errorf("three violations were planted, and the browser told of %q", troubles)
+	}
+}
