@@ -61,7 +61,9 @@ func (r *reader) readBlocks() {
 			continue
 		}
 		b.fill(f)
-		f.node.Parent().ReplaceChild(f.node.Parent(), f.node, &TableNode{Table: b.table})
+		node := &TableNode{Table: b.table}
+		node.SetPos(f.node.Pos())
+		f.node.Parent().ReplaceChild(f.node.Parent(), f.node, node)
 		r.guide.Tables = append(r.guide.Tables, b.table)
 	}
 }

@@ -9,39 +9,59 @@ import (
 	"strings"
 	"testing"
 
-	"golang.org/x/tools/txtar"
+	"github.com/rogpeppe/go-internal/txtar"
+	"github.com/yuin/goldmark/ast"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
 	"bindpost/calc/trade"
 )
 
+const casesFolder = "../../testdata/guide"
+
 var update = flag.Bool("update", false, "rewrite the expected parts of the cases")
 
 // TestCases reads each guide of testdata/guide and compares what comes of it.
 func TestCases(t *testing.T) {
-	paths, err := filepath.Glob("../../testdata/guide/*.txtar")
-	if err != nil || len(paths) == 0 {
-		t.Fatalf("no cases: %v", err)
-	}
-	for _, path := range paths {
+	for _, path := range casePaths(t) {
 		t.Run(strings.TrimSuffix(filepath.Base(path), ".txtar"), func(t *testing.T) { runCase(t, path) })
 	}
 }
 
-func runCase(t *testing.T, path string) {
+func casePaths(t testing.TB) []string {
+	t.Helper()
+	paths, err := filepath.Glob(casesFolder + "/*.txtar")
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no cases: %v", err)
+	}
+	return paths
+}
+
+func readCase(t testing.TB, path string) *txtar.Archive {
+	t.Helper()
 	a, err := txtar.ParseFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if len(a.Files) == 0 || a.Files[0].Name != "guide.md" {
-		t.Fatal("a case begins with guide.md")
+		t.Fatalf("%s: a case begins with guide.md", path)
 	}
+	return a
+}
+
+func runCase(t *testing.T, path string) {
+	a := readCase(t, path)
 	g, faults := Read(fault.NewText("guide.md", string(a.Files[0].Data)), testKit(t))
+	if *update && len(a.Files) == 1 {
+		a.Files = append(a.Files, txtar.File{Name: "faults"}, txtar.File{Name: "tables"})
+	}
+	if len(a.Files) == 1 {
+		t.Fatal("the case expects nothing")
+	}
 	changed := false
 	for i := range a.Files[1:] {
 		part := &a.Files[i+1]
-		got := part0(t, part.Name, g, faults)
+		got := partOf(t, part.Name, g, faults)
 		if got == string(part.Data) {
 			continue
 		}
@@ -58,7 +78,8 @@ func runCase(t *testing.T, path string) {
 	}
 }
 
-func part0(t *testing.T, name string, g *Guide, faults *fault.List) string {
+// partOf writes one part of what came of a guide.
+func partOf(t *testing.T, name string, g *Guide, faults *fault.List) string {
 	switch name {
 	case "faults":
 		if faults.Len() == 0 {
@@ -73,16 +94,21 @@ func part0(t *testing.T, name string, g *Guide, faults *fault.List) string {
 		return b.String()
 	case "figures":
 		return dumpFigures(g)
+	case "tree":
+		var b strings.Builder
+		dumpTree(&b, g, g.Docket.Answer, 0)
+		dumpTree(&b, g, g.Tree, 0)
+		return b.String()
 	}
 	t.Fatalf("no part of a case is called %q", name)
 	return ""
 }
 
-// testKit is the shipped set with the rules of testdata/guide/methods.
-func testKit(t *testing.T) Kit {
+// testKit is the shipped set with the methods of testdata/guide/methods.
+func testKit(t testing.TB) Kit {
 	t.Helper()
 	var sources method.Sources
-	paths, err := filepath.Glob("../../testdata/guide/methods/*.yaml")
+	paths, err := filepath.Glob(casesFolder + "/methods/*.yaml")
 	if err != nil || len(paths) == 0 {
 		t.Fatalf("no test methods: %v", err)
 	}
@@ -119,15 +145,11 @@ func dump(b *strings.Builder, t *Table) {
 	dumpAxis(b, "columns", t.Columns)
 	for _, row := range t.Cells {
 		for _, c := range row {
-			fmt.Fprintf(b, "  %s = %s%s%s%s\n", c.Address, c.Number, c.Why, said("beyond: "+c.Beyond, c.Passed), said(strings.Join(c.Untold, "; "), len(c.Untold) > 0))
+			fmt.Fprintf(b, "  %s = %s%s%s%s\n", c.Address, c.Number, c.Why,
+				said("beyond: "+c.Beyond, c.Passed), said("untold: "+strings.Join(c.Untold, "; "), len(c.Untold) > 0))
 		}
 	}
-	for _, w := range t.Work {
-		fmt.Fprintf(b, "  worked for %s\n", w.Point)
-		for _, s := range w.Steps {
-			fmt.Fprintf(b, "    %s = %s%s = %s %v\n", s.Name, s.RuleText, said2(" = ", s.WithText), s.Result, s.Sources)
-		}
-	}
+	dumpWork(b, t)
 	for i, s := range t.Sources {
 		fmt.Fprintf(b, "  source %d: %s, %s\n", i, s.ID, s.Mark)
 	}
@@ -136,18 +158,22 @@ func dump(b *strings.Builder, t *Table) {
 	}
 }
 
+func dumpWork(b *strings.Builder, t *Table) {
+	for _, w := range t.Work {
+		fmt.Fprintf(b, "  worked for %s\n", w.Point)
+		for _, s := range w.Steps {
+			sides := []string{s.Name, s.RuleText, s.WithText, s.Result}
+			sides = slices.DeleteFunc(sides, func(side string) bool { return side == "" })
+			fmt.Fprintf(b, "    %s %v\n", strings.Join(sides, " = "), s.Sources)
+		}
+	}
+}
+
 func said(s string, yes bool) string {
 	if !yes {
 		return ""
 	}
 	return " (" + s + ")"
-}
-
-func said2(before, s string) string {
-	if s == "" {
-		return ""
-	}
-	return before + s
 }
 
 func dumpAxis(b *strings.Builder, name string, a *Axis) {
@@ -159,8 +185,26 @@ func dumpAxis(b *strings.Builder, name string, a *Axis) {
 func dumpFigures(g *Guide) string {
 	var lines []string
 	for address, f := range g.Figures {
-		lines = append(lines, fmt.Sprintf("%s = %s %s%s\n", address, f.Number, f.Unit.Symbol(), f.Why))
+		lines = append(lines, strings.TrimSpace(fmt.Sprintf("%s = %s %s%s", address, f.Number, f.Unit.Symbol(), f.Why))+"\n")
 	}
 	slices.Sort(lines)
 	return strings.Join(lines, "")
+}
+
+// dumpTree writes a tree with the text of its leaves and what our own nodes
+// hold.
+func dumpTree(b *strings.Builder, g *Guide, n ast.Node, depth int) {
+	fmt.Fprintf(b, "%s%s", strings.Repeat("  ", depth), n.Kind())
+	switch n := n.(type) {
+	case *ast.Text:
+		fmt.Fprintf(b, " %q", n.Segment.Value(g.Source))
+	case *FigureNode:
+		b.WriteString(" " + n.Figure.Address)
+	case *TableNode:
+		b.WriteString(" " + n.Table.Name)
+	}
+	b.WriteByte('\n')
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		dumpTree(b, g, c, depth+1)
+	}
 }

@@ -23,10 +23,7 @@ const limitShape = `a condition, beyond: "words"`
 // readLimits reads the limit lines.
 func (b *block) readLimits() {
 	for _, p := range b.limitLines {
-		cond, beyond := p, fault.Place{}
-		if i := strings.Index(p.String(), ", beyond"); i >= 0 {
-			cond, beyond = p.Sub(0, i).Trim(), p.Sub(i+1, len(p.String())).Trim()
-		}
+		cond, beyond := splitLimit(p)
 		l := &limit{}
 		if beyond.Text != nil {
 			words, f := quoted(beyond)
@@ -44,6 +41,18 @@ func (b *block) readLimits() {
 			b.fault(fault.At(cond, "this limit is about no result that the table shows").Want("one of those it shows: %s", names(b.results)))
 		}
 	}
+}
+
+// splitLimit parts a limit line at the comma before its words. The second
+// part has no text where there are none.
+func splitLimit(p fault.Place) (cond, beyond fault.Place) {
+	s := p.String()
+	for i := range len(s) {
+		if s[i] == ',' && strings.HasPrefix(strings.TrimSpace(s[i+1:]), "beyond") {
+			return p.Sub(0, i).Trim(), p.Sub(i+1, len(s)).Trim()
+		}
+	}
+	return p, fault.Place{}
 }
 
 func names(results []*method.Result) string {
@@ -83,7 +92,7 @@ func (b *block) mark(c *Cell, r *method.Result, p *point) {
 			c.Untold = append(c.Untold, why)
 			continue
 		case formula.False:
-			c.Beyond, c.Passed = l.beyond, true
+			c.pass(l.beyond)
 		}
 		for range mostMoreDigits {
 			again, _ := l.holds.Truth(asPrinted{p, &shown})
@@ -94,6 +103,18 @@ func (b *block) mark(c *Cell, r *method.Result, p *point) {
 		}
 	}
 	c.Number = shown.Number(c.Value)
+}
+
+// pass marks the cell as beyond a limit. One that is beyond several says the
+// words of each.
+func (c *Cell) pass(words string) {
+	c.Passed = true
+	switch {
+	case c.Beyond == "":
+		c.Beyond = words
+	case words != "" && !slices.Contains(strings.Split(c.Beyond, "; "), words):
+		c.Beyond += "; " + words
+	}
 }
 
 // mostMoreDigits is how many digits a cell may gain so that it does not

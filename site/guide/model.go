@@ -96,7 +96,7 @@ type Cell struct {
 	Number  string
 	Why     string
 	Passed  bool     // it passes a limit
-	Beyond  string   // the words of that limit; "" leaves them to the phrases
+	Beyond  string   // the words of that limit, or of several; "" leaves them to the phrases
 	Untold  []string // why it cannot be told whether it meets a limit
 }
 

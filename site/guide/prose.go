@@ -47,7 +47,9 @@ func (r *reader) readProse(root ast.Node) {
 		label := string(m.Label(r.source))
 		at := r.text.Place(m.Pos()+1+len(scheme), m.Pos()+1+len(label))
 		if f := r.figure(at); f != nil {
-			m.Parent().ReplaceChild(m.Parent(), m, &FigureNode{Figure: f})
+			node := &FigureNode{Figure: f}
+			node.SetPos(m.Pos())
+			m.Parent().ReplaceChild(m.Parent(), m, node)
 		}
 	}
 }
@@ -72,7 +74,7 @@ func (r *reader) html(p fault.Place, opened map[string]bool) {
 		r.faults.Add(fault.At(firstLine(p), "this figure is not whole").Want(mentionShape))
 		return
 	}
-	f := fault.At(firstLine(p), "HTML stands here, and a guide holds none").Want("Markdown: words, *words that carry weight*, lists, tables, links")
+	f := fault.At(firstLine(p), "HTML stands here, and a guide holds none").Want("Markdown: words, *emphasis*, lists, tables, links")
 	if !strings.HasPrefix(s, "<!") && !strings.HasPrefix(s, "<?") {
 		f.Fix("where the sign itself is meant, write \\%s", firstLine(p))
 	}
