@@ -135,7 +135,7 @@ func lossTable() *guide.Table {
 				Number:  fmt.Sprintf("%.2f", math.Ceil(loss*100)/100),
 			}
 			if loss > 0.5 {
-				c.Beyond = "too thin"
+				c.Passed, c.Beyond = true, "too thin"
 			}
 			row = append(row, c)
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"bindpost/calc/formula"
 	"bindpost/calc/unit"
 	"bindpost/site/guide"
 )
@@ -26,7 +27,7 @@ type grid struct {
 func (g *grid) heads() []cell {
 	t := g.table
 	if t.Rows == nil && t.Columns == nil {
-		return []cell{g.head(asHTML(g.Say("table-result"))), g.numberHead(asHTML(g.Say("table-figure")))}
+		return []cell{g.head(asHTML(g.Say("table-result"))), g.columnHead(0, asHTML(g.Say("table-figure")))}
 	}
 	corner := asHTML(g.Say("table-result"))
 	if t.Rows != nil {
@@ -34,13 +35,13 @@ func (g *grid) heads() []cell {
 	}
 	heads := []cell{g.head(corner)}
 	if t.Columns != nil {
-		for _, p := range t.Columns.Points {
-			heads = append(heads, g.numberHead(g.fill("table-point", "label", capital(t.Columns.Label), "point", g.point(t.Columns, p))))
+		for j, p := range t.Columns.Points {
+			heads = append(heads, g.columnHead(j, g.fill("table-point", "label", capital(t.Columns.Label), "point", g.point(t.Columns, p))))
 		}
 		return heads
 	}
-	for _, r := range t.Results {
-		heads = append(heads, g.numberHead(g.resultHead(r)))
+	for j, r := range t.Results {
+		heads = append(heads, g.columnHead(j, g.resultHead(r)))
 	}
 	return heads
 }
@@ -49,8 +50,19 @@ func (g *grid) head(text template.HTML) cell {
 	return cell{Head: true, Text: text}
 }
 
-func (g *grid) numberHead(text template.HTML) cell {
-	return cell{Head: true, Class: "number", Text: text}
+func (g *grid) columnHead(column int, text template.HTML) cell {
+	return cell{Head: true, Class: g.class(column), Text: text}
+}
+
+// class returns the class of a column: figures stand at the right, words at
+// the left.
+func (g *grid) class(column int) string {
+	for _, row := range g.table.Cells {
+		if numeric(row[column].Number) {
+			return "number"
+		}
+	}
+	return ""
 }
 
 // point returns a printed point of an axis with its unit.
@@ -60,7 +72,7 @@ func (g *grid) point(a *guide.Axis, p string) template.HTML {
 
 // resultHead returns a result's label, sense and unit.
 func (g *grid) resultHead(r guide.Heading) template.HTML {
-	label := asHTML(capital(string(g.sensed(r))))
+	label := capitalHTML(g.sensed(r))
 	if r.Unit.Symbol() == "" {
 		return label
 	}
@@ -107,7 +119,7 @@ func (g *grid) unit(column int) unit.Unit {
 // points to the note that says why.
 func (g *grid) cell(c guide.Cell, u unit.Unit, column int) cell {
 	if c.Number == "" {
-		return cell{Text: g.data(c.Address, "", g.fill("cell-note",
+		return cell{Class: g.class(column), Text: g.data(c.Address, "", g.fill("cell-note",
 			"word", g.stateWord(c.Value.State), "number", strconv.Itoa(g.note(c))))}
 	}
 	text := g.data(c.Address, g.padding(c.Number, column), g.signs(c.Number))
@@ -117,10 +129,11 @@ func (g *grid) cell(c guide.Cell, u unit.Unit, column int) cell {
 	if c.Passed {
 		text += ` <span class="beyond">` + asHTML(g.beyond(c.Beyond)) + `</span>`
 	}
-	if !numeric(c.Number) {
-		return cell{Text: text}
+	if len(c.Untold) > 0 {
+		why := guide.Cell{Why: strings.Join(c.Untold, "; "), Value: formula.Value{State: formula.Unknown}}
+		text += ` <span class="beyond">` + g.fill("cell-note", "word", g.Say("limit-untold"), "number", strconv.Itoa(g.note(why))) + `</span>`
 	}
-	return cell{Class: "number", Text: text}
+	return cell{Class: g.class(column), Text: text}
 }
 
 // data returns a figure with its address as the value, by which it is traced.

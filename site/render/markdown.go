@@ -81,7 +81,7 @@ func (s *setter) link(w util.BufWriter, source []byte, node ast.Node, entering b
 	case inside:
 		_, err = w.WriteString("</a>")
 	case !entering:
-		_, err = w.WriteString(string(s.fill("link-outside", "address", string(n.Destination))))
+		_, err = w.WriteString(" " + string(s.fill("link-outside", "address", string(n.Destination))))
 	}
 	return ast.WalkContinue, err
 }

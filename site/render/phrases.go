@@ -82,6 +82,19 @@ func capital(s string) string {
 	return string(unicode.ToTitle(r)) + s[size:]
 }
 
+// capitalHTML returns HTML that begins with text, with a capital at its head.
+func capitalHTML(text template.HTML) template.HTML {
+	return template.HTML(capital(string(text)))
+}
+
+// sentence returns text with a capital at its head and a stop at its end.
+func sentence(s string) string {
+	if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?:") {
+		return capital(s)
+	}
+	return capital(s) + "."
+}
+
 // words returns the phrases for a language, or for the language that it is a
 // kind of: "en" serves "en-GB".
 func (r *Renderer) words(language string) (words, error) {

@@ -88,50 +88,73 @@ func (s *setter) set(n ast.Node) (template.HTML, error) {
 	return template.HTML(b.String()), err
 }
 
-// parts sets the guide's text in parts: what comes before the first section,
-// each section with its head, and the footnotes.
+// part is a stretch of a guide: its text before the first section, one
+// section with its head, or the footnotes.
+type part struct {
+	headed bool
+	pieces []template.HTML
+}
+
+// parts sets the guide's text in parts.
 func (s *setter) parts() ([]template.HTML, error) {
 	if s.leaf.Guide.Tree == nil {
 		return nil, nil
 	}
-	var parts []template.HTML
-	var pieces []template.HTML
-	element := "div" // what stands before the first head has none of its own
+	var all []template.HTML
+	var p part
 	for n := s.leaf.Guide.Tree.FirstChild(); n != nil; n = n.NextSibling() {
-		piece, err := s.set(n)
+		pieces, err := s.pieces(n)
 		if err != nil {
 			return nil, err
 		}
 		if s.opensPart(n) {
-			if len(pieces) > 0 {
-				parts, pieces = append(parts, part(element, pieces)), nil
+			if len(p.pieces) > 0 {
+				all = append(all, p.html())
 			}
-			element = "section"
+			p = part{headed: true}
 		}
-		pieces = append(pieces, piece)
+		p.pieces = append(p.pieces, pieces...)
 	}
-	if len(pieces) > 0 {
-		parts = append(parts, part(element, pieces))
+	if len(p.pieces) > 0 {
+		all = append(all, p.html())
 	}
-	return parts, nil
+	return all, nil
 }
 
-// part puts the pieces of a part together. Its head and what follows the head
-// are bound, so that no printed side ends in a head alone.
-func part(element string, pieces []template.HTML) template.HTML {
-	const opening = 2
+// pieces sets one node of the tree in pieces between which a printed side may
+// end: a table's grid is one, and what stands below it is another.
+func (s *setter) pieces(n ast.Node) ([]template.HTML, error) {
+	t, ok := n.(*guide.TableNode)
+	if !ok {
+		piece, err := s.set(n)
+		return []template.HTML{piece}, err
+	}
+	view := s.table(t.Table)
+	var grid, below bytes.Buffer
+	if err := s.templates.ExecuteTemplate(&grid, "grid", view); err != nil {
+		return nil, err
+	}
+	err := s.templates.ExecuteTemplate(&below, "below", view)
+	return []template.HTML{template.HTML(grid.String()), template.HTML(below.String())}, err
+}
+
+// html puts the pieces together. A head is bound to what follows it, so that
+// no printed side ends in a head alone.
+func (p part) html() template.HTML {
+	const bound = 2
+	if !p.headed {
+		return `<div class="part">` + "\n" + joinHTML(p.pieces) + "</div>\n"
+	}
+	opening := min(bound, len(p.pieces))
+	return `<section class="part">` + "\n" + `<div class="opening">` + "\n" + joinHTML(p.pieces[:opening]) + "</div>\n" +
+		joinHTML(p.pieces[opening:]) + "</section>\n"
+}
+
+func joinHTML(pieces []template.HTML) template.HTML {
 	var b strings.Builder
-	b.WriteString("<" + element + ` class="part">` + "\n" + `<div class="opening">` + "\n")
-	for i, p := range pieces {
-		if i == opening {
-			b.WriteString("</div>\n")
-		}
+	for _, p := range pieces {
 		b.WriteString(string(p))
 	}
-	if len(pieces) <= opening {
-		b.WriteString("</div>\n")
-	}
-	b.WriteString("</" + element + ">\n")
 	return template.HTML(b.String())
 }
 

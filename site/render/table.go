@@ -3,6 +3,7 @@ package render
 import (
 	"bytes"
 	"html/template"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -82,7 +83,7 @@ func (s *setter) table(t *guide.Table) tableView {
 	}
 	for _, d := range t.Verdicts {
 		grade := s.sayOr("grade-", d.Grade)
-		v.Verdicts = append(v.Verdicts, verdictLine{s.fill("verdict", "name", capital(d.Name), "grade", grade), capital(d.Words)})
+		v.Verdicts = append(v.Verdicts, verdictLine{s.fill("verdict", "name", capital(d.Name), "grade", grade), sentence(d.Words)})
 	}
 	g := &grid{setter: s, table: t, decimals: decimalsOf(t)}
 	v.Heads, v.Rows = g.heads(), g.rows()
@@ -103,7 +104,7 @@ func (s *setter) tableTitle(t *guide.Table) template.HTML {
 	for i, r := range t.Results {
 		label := s.sensed(r)
 		if i == 0 {
-			label = asHTML(capital(string(label)))
+			label = capitalHTML(label)
 		}
 		result := s.fill("table-of-plain", "result", label)
 		if len(t.Results) == 1 && r.Unit.Symbol() != "" {
@@ -131,12 +132,13 @@ func (s *setter) sensed(h guide.Heading) template.HTML {
 	return s.fill("table-sense", "label", h.Label, "sense", h.Sense)
 }
 
-// heed names the cautions that go with a table, for a table may be copied out
-// of its page.
+// heed names the cautions that go with a table, gravest first, for a table
+// may be copied out of its page.
 func (s *setter) heed(t *guide.Table) template.HTML {
 	var named []template.HTML
-	for _, id := range t.Cautions {
-		if c, ok := s.cautions[id]; ok {
+	for _, on := range s.leaf.Guide.Cautions {
+		if slices.Contains(t.Cautions, on.ID) {
+			c := s.cautions[on.ID]
 			named = append(named, link("#"+c.ID, asHTML(c.Signal+" "+c.ID)))
 		}
 	}
@@ -148,7 +150,7 @@ func (s *setter) heed(t *guide.Table) template.HTML {
 
 // taken sets one value that holds for the whole table.
 func (s *setter) taken(t guide.Taken) template.HTML {
-	set := s.fill("taken-value", "label", asHTML(capital(string(s.sensed(t.Heading)))), "value", "<b>"+s.computed(t.Text)+"</b>")
+	set := s.fill("taken-value", "label", capitalHTML(s.sensed(t.Heading)), "value", "<b>"+s.computed(t.Text)+"</b>")
 	switch {
 	case t.Guess:
 		return s.fill("taken-marked", "value", set, "mark", s.Say("taken-guess"))
@@ -184,8 +186,8 @@ func (s *setter) sources(t *guide.Table) []sourceLine {
 				text += ", " + more
 			}
 		}
-		if text = strings.TrimSuffix(text, ".") + "."; r.Says != "" {
-			text += " " + strings.TrimSuffix(capital(r.Says), ".") + "."
+		if text = sentence(text); r.Says != "" {
+			text += " " + sentence(r.Says)
 		}
 		lines = append(lines, sourceLine{ID: sourceID(t, i), Mark: s.sayOr("mark-", r.Mark), Text: text})
 	}
