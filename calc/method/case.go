@@ -71,8 +71,13 @@ func (d *Data) linkCases(faults *fault.List) {
 		}
 		c := &Case{Values: Values{}, Place: n.Place}
 		within := n.Get("within")
+		bad := &fault.List{}
 		for _, e := range n.Entries {
-			d.caseEntry(c, e, within, faults)
+			d.caseEntry(c, e, within, bad)
+		}
+		faults.Join(bad)
+		if bad.Stopped() {
+			continue
 		}
 		if c.Reference == nil || len(c.Wants) == 0 {
 			faults.Add(fault.At(n.Place, "this case is not whole").Want("values, a result, within and reference"))

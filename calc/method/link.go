@@ -256,7 +256,7 @@ func (d *Data) checkSteps(faults *fault.List) {
 // sourced asks of a step that states a number of its own that it says where
 // the number comes from.
 func (d *Data) sourced(st *step, faults *fault.List) {
-	if len(st.references) > 0 || len(d.referencesOf(st, st.line.Body)) > 0 {
+	if len(st.line.References) > 0 || len(d.referencesOf(st, st.line.Body)) > 0 {
 		return
 	}
 	faults.Add(fault.At(st.line.Place, "the step %q does not say where its rule comes from", st.line.Name.Text).
@@ -408,7 +408,7 @@ func (d *Data) checkGives(faults *fault.List) {
 			faults.Add(fault.At(r.Place, "%q may not name a result: %s", r.Name, why).Fix("another name"))
 		}
 		r.Group = t.Group
-		if !t.Fits(r.Type()) {
+		if !r.broken && !t.Fits(r.Type()) {
 			faults.Add(fault.At(r.Place, "the result %q is %s, and its unit is of %s", r.Name, t, r.Unit.Kind()))
 		}
 	}

@@ -106,7 +106,10 @@ func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
 	parts := split(p, ", ")
 	last := lastUnit(parts)
 	var points []Point
-	for _, part := range parts {
+	for n, part := range parts {
+		if n < len(parts)-1 && last.Symbol() == "" && i.lacksUnit(part) {
+			continue // told once, at the last value
+		}
 		if part.String() == DontKnow {
 			points = append(points, i.dontKnow(part))
 			continue
@@ -118,6 +121,12 @@ func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
 		points = append(points, i.list(part, last, faults))
 	}
 	return points
+}
+
+// lacksUnit reports whether a value is a bare number where a unit is wanted.
+func (i *Input) lacksUnit(p fault.Place) bool {
+	q, f := unit.Read(p)
+	return f == nil && q.Unit.Symbol() == "" && i.Unit.Symbol() != ""
 }
 
 func (i *Input) list(p fault.Place, last unit.Unit, faults *fault.List) Point {

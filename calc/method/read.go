@@ -48,6 +48,9 @@ func (l *Library) readMethod(t *fault.Text, faults *fault.List) *Data {
 	d.readGives(n.Get("gives"), mine)
 	d.readVerdicts(n.Get("verdicts"), mine)
 	d.readCautions(n.Get("cautions"), mine)
+	if n.Get("gives") == nil && n.Get("verdicts") == nil {
+		mine.Add(fault.At(d.sheet.Place, "the method %q gives nothing", d.sheet.Name).Want("gives: results by name, or verdicts"))
+	}
 	d.readDirections(n, mine)
 	d.readCases(n.Get("cases"), mine)
 	d.broken = mine.Stopped()
@@ -147,7 +150,7 @@ func (d *Data) readWorking(faults *fault.List) {
 
 func (d *Data) addStep(s *step, faults *fault.List) {
 	name := s.line.Name
-	if why := formula.ReservedName(name.Text); why != "" {
+	if why := formula.ReservedName(name.Text); why != "" && !s.typ.Broken {
 		faults.Add(fault.At(name.Place(), "%q may not name a step: %s", name.Text, why).Fix("another name"))
 	}
 	_, own := d.functions[name.Text]

@@ -12,14 +12,19 @@ import (
 var resultFields = []string{"of", "unit", "choice", "places", "figures", "round", "sense", "says", "symbol"}
 
 func (d *Data) readGives(n *record.Node, faults *fault.List) {
-	if n == nil || n.Kind != record.Map {
-		if len(d.verdicts) == 0 && d.working != nil {
-			faults.Add(fault.At(d.sheet.Place, "the method %q gives nothing", d.sheet.Name).Want("gives: results by name, or verdicts"))
-		}
+	if n == nil || n.Kind == record.Empty {
+		return
+	}
+	if n.Kind != record.Map {
+		faults.Add(fault.At(n.Place, "gives holds %s", n.Kind).Want("results by name"))
 		return
 	}
 	for _, e := range n.Entries {
-		faults.Join(e.Value.Keys("a result", resultFields...))
+		wrong := e.Value.Keys("a result", resultFields...)
+		faults.Join(wrong)
+		if e.Value.Kind != record.Map {
+			continue
+		}
 		r := &Result{
 			Name: e.Key.Text, Of: text(e.Value.Get("of")), Says: text(e.Value.Get("says")),
 			Sense: text(e.Value.Get("sense")), Symbol: text(e.Value.Get("symbol")), Place: e.Key.Place,
@@ -33,7 +38,10 @@ func (d *Data) readGives(n *record.Node, faults *fault.List) {
 				r.Words = append(r.Words, w.Text)
 			}
 		} else {
-			r.readFormat(e.Value, faults)
+			bad := &fault.List{}
+			r.readFormat(e.Value, bad)
+			r.broken = bad.Stopped()
+			faults.Join(bad)
 		}
 		d.sheet.Gives = append(d.sheet.Gives, r)
 	}

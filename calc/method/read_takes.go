@@ -116,7 +116,7 @@ func (i *Input) readBounds(d description, faults *fault.List) {
 	if n := d.get("to"); n != nil {
 		i.To = i.bound(n.Place, faults)
 	}
-	if i.Choice == nil && d.get("among") == nil && (i.From == nil || i.To == nil) {
+	if i.Choice == nil && d.get("among") == nil && (d.get("from") == nil || d.get("to") == nil) {
 		faults.Add(fault.At(i.Place, "the input %q has no bounds", i.Name).Want("from and to: beyond them a value is refused"))
 	}
 	if i.From != nil && i.To != nil && i.To.Value < i.From.Value {

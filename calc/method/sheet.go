@@ -121,6 +121,8 @@ type Result struct {
 	Words  []string // where it is a choice
 	Group  string
 	Place  fault.Place
+
+	broken bool // how it is printed was found wrong and reported
 }
 
 // Label returns what heads a column of the result: its name with spaces.

@@ -20,7 +20,7 @@ var permitted = map[string]string{
 	"site/folder":  "calc/fault",
 	"site/guide":   "calc/method calc/formula calc/unit calc/fault site/folder",
 	"site/bind":    "site/guide calc/fault",
-	"site/render":  "site/bind site/guide calc/unit",
+	"site/render":  "site/bind site/guide calc/formula calc/unit",
 	"site/publish": "site/folder calc/fault",
 	"site/press":   "site/folder site/guide site/bind site/render site/publish calc/method calc/record calc/fault",
 	"templates":    "",
