@@ -55,23 +55,23 @@ func (k *linker) links(l *Leaf) map[string]string {
 }
 
 func (k *linker) resolve(l *Leaf, link *ast.Link) (page string, ok bool) {
-	file, mark, ok := guideLink(string(link.Destination))
-	if !ok {
+	file, mark, inside := within(string(link.Destination))
+	if !inside {
 		return "", false
 	}
-	target := l
-	if file != "" {
-		target, ok = k.leaves[path.Join(path.Dir(l.Guide.File), file)]
-		if !ok {
-			k.faults.Add(k.noGuide(l, link, file))
-			return "", false
-		}
+	target, known := l, true
+	if file != "" || mark == "" {
+		target, known = k.leaves[path.Join(path.Dir(l.Guide.File), file)]
+	}
+	if !known {
+		k.faults.Add(k.noGuide(l, link, file))
+		return "", false
 	}
 	if mark != "" && !k.marks[target.Guide.File][mark] {
 		k.faults.Add(k.noMark(l, link, target, mark))
 		return "", false
 	}
-	if file != "" {
+	if target != l {
 		page = Relative(l.Path, target.Path)
 	}
 	if mark != "" {
@@ -80,24 +80,32 @@ func (k *linker) resolve(l *Leaf, link *ast.Link) (page string, ok bool) {
 	return page, true
 }
 
-// guideLink reports whether a link's destination lies in a guide of this
-// copy, and parts the file from the mark in it: "amplifier.md#K1-2". A link
-// inside its own guide has no file.
-func guideLink(destination string) (file, mark string, ok bool) {
+// within reports whether a link's destination lies in the copy, and parts the
+// file from the mark in it: "amplifier.md#K1-2". A link inside its own guide
+// has no file.
+func within(destination string) (file, mark string, inside bool) {
 	u, err := url.Parse(destination)
-	if err != nil || u.Scheme != "" || u.Host != "" {
-		return "", "", false
+	if err != nil {
+		return destination, "", true // no address can be read: it names no guide
 	}
-	own := u.Path == "" && u.Fragment != ""
-	return u.Path, u.Fragment, own || strings.EqualFold(path.Ext(u.Path), ".md")
+	return u.Path, u.Fragment, u.Scheme == "" && u.Host == ""
 }
 
 func (k *linker) noGuide(l *Leaf, link *ast.Link, file string) *fault.Fault {
-	f := fault.At(linkPlace(l.Guide, link, file), "the link leads to %q, and the copy has no such guide", file).
-		Want("a guide's file, named from the folder of this guide")
+	const want = "a guide's file, named from the folder of this guide"
+	at := linkPlace(l.Guide, link, file)
+	switch {
+	case file == "":
+		return fault.At(at, "the link leads nowhere").Want(want)
+	case !strings.EqualFold(path.Ext(file), ".md"):
+		return fault.At(at, "the link leads to %q, which is no guide of the copy", file).Want(want)
+	}
+	f := fault.At(at, "the link leads to %q, and the copy has no such guide", file).Want(want)
 	var files []string
 	for name := range k.leaves {
-		files = append(files, Relative(l.Guide.File, name))
+		if name != l.Guide.File {
+			files = append(files, Relative(l.Guide.File, name))
+		}
 	}
 	slices.Sort(files)
 	if near := fault.Near(file, files); near != "" {
@@ -129,7 +137,7 @@ func linkPlace(g *guide.Guide, link *ast.Link, part string) fault.Place {
 		return g.Text.All().Sub(0, 0)
 	}
 	rest := g.Text.Place(at, len(g.Source))
-	if i := strings.Index(rest.String(), part); i >= 0 && !strings.Contains(rest.String()[:i], "\n\n") {
+	if i := strings.Index(rest.String(), part); part != "" && i >= 0 && !strings.Contains(rest.String()[:i], "\n\n") {
 		return rest.Sub(i, i+len(part))
 	}
 	return rest.Sub(0, 1)
