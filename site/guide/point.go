@@ -56,10 +56,10 @@ func (b *block) valuesAt(row, column int) method.Values {
 	for name, p := range b.fixed {
 		v[name] = p
 	}
-	if b.rows.input != nil && len(b.rows.points) > 0 {
+	if b.rows.input != nil {
 		v[b.rows.input.Name] = b.rows.points[row]
 	}
-	if b.columns.input != nil && len(b.columns.points) > 0 {
+	if b.columns.input != nil {
 		v[b.columns.input.Name] = b.columns.points[column]
 	}
 	for _, in := range b.partly {

@@ -140,7 +140,7 @@ func TestLargestTable(t *testing.T) {
 func TestDeepText(t *testing.T) {
 	kit := testKit(t)
 	for _, piece := range []string{"> ", "- ", "[", "*a **a ", "<", "`", "<figure:", "\\", "~~~calc\n", "<b>"} {
-		text := fault.NewText("guide.md", plainDocket+strings.Repeat(piece, 20_000/len(piece)))
+		text := fault.NewText("guide.md", plainDocket+strings.Repeat(piece, 6_000/len(piece)))
 		_, faults := Read(text, kit)
 		placed(t, text, faults)
 	}

@@ -8,7 +8,8 @@ import (
 	"bindpost/calc/unit"
 )
 
-// axis is a value along which the table runs.
+// axis is a value along which the table runs. Where the line that names it
+// is at fault, or the value is, it has neither input nor points.
 type axis struct {
 	named  fault.Place
 	input  *method.Input
@@ -21,22 +22,22 @@ func (b *block) readAxis(a *axis, word string) {
 		return
 	}
 	name := a.named.String()
-	a.input = b.sheet.Input(name)
+	input := b.sheet.Input(name)
 	switch {
-	case a.input == nil:
+	case input == nil:
 		b.noSide = true
 		b.fault(b.sheet.Unknown(name, a.named))
 	case slices.Contains(b.empty, name): // told already
 	case b.typed(name) == nil:
 		b.fault(fault.At(a.named, "%s run along %s, which has no value in this block", word, name).
-			Want("a line for it").Fix("%s", a.input.Sample(": ")))
+			Want("a line for it").Fix("%s", input.Sample(": ")))
 	case len(b.cases[name]) == 1:
 		b.fault(fault.At(a.named, "%s run along %s, which has one value only", word, name).
 			Want("several, such as 3 m to 15 m by 3 m").Fix("take this line out, or give %s more values", name))
-	}
-	a.points = b.cases[name]
-	if word == "columns" && b.rows.input != nil && a.input == b.rows.input {
+	case a != &b.rows && input == b.rows.input:
 		b.fault(fault.At(a.named, "rows and columns both run along %s", name).Fix("name another value, or take one line out"))
+	case len(b.cases[name]) > 1:
+		a.input, a.points = input, b.cases[name]
 	}
 }
 
