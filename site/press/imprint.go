@@ -7,6 +7,7 @@ import (
 	"bindpost/calc/fault"
 	"bindpost/calc/record"
 	"bindpost/site/guide"
+	"bindpost/site/render"
 )
 
 // imprintKeys are the lines of imprint.yaml.
@@ -20,7 +21,7 @@ const imprintExample = "title: What the manual is called"
 // readImprint reads what holds for the whole manual. The date stands in the
 // imprint and never comes from a clock, so that a copy gives the same manual
 // tomorrow.
-func readImprint(t *fault.Text, faults *fault.List) guide.Edition {
+func readImprint(t *fault.Text, r *render.Renderer, faults *fault.List) guide.Edition {
 	if t == nil {
 		faults.Add(fault.At(fault.Place{Text: fault.NewText("imprint.yaml", "")}, "is missing from the copy").
 			Want("a file that says what the manual is called, and its date").
@@ -43,6 +44,10 @@ func readImprint(t *fault.Text, faults *fault.List) guide.Edition {
 		e.Topics = append(e.Topics, w.Text)
 	}
 	checkImprint(t, n, e, faults)
+	if e.Language != "" && !r.Speaks(e.Language) {
+		faults.Add(fault.At(n.Get("language").Place, "there are no words for the language %q", e.Language).
+			Want("one of: %s, or a kind of it such as en-GB", strings.Join(r.Languages(), ", ")))
+	}
 	return e
 }
 
@@ -59,7 +64,7 @@ func checkImprint(t *fault.Text, n *record.Node, e guide.Edition, faults *fault.
 		{"language", e.Language, "language: en-GB"},
 		{"date", e.Date, `date: "2026-11-25"`},
 	} {
-		if must.value == "" {
+		if must.value == "" && !mistyped(n, must.key) {
 			faults.Add(fault.At(t.Place(0, 0), "the imprint has no %s", must.key).Fix("%s", must.example))
 		}
 	}
@@ -70,6 +75,14 @@ func checkImprint(t *fault.Text, n *record.Node, e guide.Edition, faults *fault.
 	oneOf(n, "paper", []string{"A4", "Letter"}, faults)
 	oneOf(n, "measures", []string{"metric"}, faults)
 	oneOf(n, "workings", []string{"yes", "no"}, faults)
+}
+
+// mistyped reports whether a line stands in the imprint that is told to be
+// another one mistyped: then that one is not told to be missing.
+func mistyped(n *record.Node, key string) bool {
+	return slices.ContainsFunc(n.Entries, func(e record.Entry) bool {
+		return !slices.Contains(imprintKeys, e.Key.Text) && fault.Near(e.Key.Text, imprintKeys) == key
+	})
 }
 
 // oneOf checks a line that knows only some words.

@@ -5,8 +5,10 @@ package press
 import (
 	"fmt"
 	"io/fs"
+	"path"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 
 	"bindpost/calc/fault"
@@ -60,8 +62,12 @@ func Make(o Order) (*Manual, *fault.List) {
 	if inside, ok := publish.Within(o.Root, o.Into); ok && o.Into != "" {
 		skip = append(skip, inside)
 	}
+	renderer, err := render.New(o.Templates)
+	if err != nil {
+		panic(fmt.Sprintf("press: the templates are not sound: %v", err))
+	}
 	c, faults := folder.Read(o.Copy, skip...)
-	edition := readImprint(c.Imprint, faults)
+	edition := readImprint(c.Imprint, renderer, faults)
 	library := o.Library
 	if len(c.Methods) > 0 {
 		more, fs := method.Load(method.Sources{Methods: c.Methods}, o.Library)
@@ -78,10 +84,13 @@ func Make(o Order) (*Manual, *fault.List) {
 	if faults.Stopped() {
 		return nil, faults
 	}
-	m, err := renderAll(book, o.Templates)
+	m, err := renderAll(book, renderer, o.Templates, faults)
 	if err != nil {
 		// The guides passed every check: this is the program's mistake, never the author's.
 		panic(fmt.Sprintf("press: %v", err))
+	}
+	if faults.Stopped() {
+		return nil, faults
 	}
 	return m, faults
 }
@@ -91,11 +100,25 @@ func Make(o Order) (*Manual, *fault.List) {
 func compute(texts []*fault.Text, kit guide.Kit, faults *fault.List) []*guide.Guide {
 	guides := make([]*guide.Guide, len(texts))
 	lists := make([]*fault.List, len(texts))
-	inParallel(len(texts), func(i int) { guides[i], lists[i] = guide.Read(texts[i], kit) })
+	inParallel(len(texts), func(i int) { guides[i], lists[i] = read(texts[i], kit) })
 	for _, l := range lists {
 		faults.Join(l)
 	}
 	return slices.DeleteFunc(guides, func(g *guide.Guide) bool { return g == nil })
+}
+
+// read finishes one guide. Should the program trip over it, the author hears
+// which guide it was, and that the guide is not to blame.
+func read(t *fault.Text, kit guide.Kit) (g *guide.Guide, faults *fault.List) {
+	defer func() {
+		if r := recover(); r != nil {
+			g, faults = nil, &fault.List{}
+			faults.Add(fault.At(t.Place(0, 0), "the program tripped over this guide: %v", r).
+				Want("no guide to do that: this is a mistake of the program, not of the guide").
+				Fix("tell its makers, with the guide; as a makeshift, take out what you last put in"))
+		}
+	}()
+	return guide.Read(t, kit)
 }
 
 // inParallel calls do for 0 to n-1 on as many goroutines as there are
@@ -118,11 +141,7 @@ func inParallel(n int, do func(i int)) {
 }
 
 // renderAll makes every page, and gathers what the pages need.
-func renderAll(book *bind.Book, templates fs.FS) (*Manual, error) {
-	r, err := render.New(templates)
-	if err != nil {
-		return nil, err
-	}
+func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS, faults *fault.List) (*Manual, error) {
 	pages := make([]render.Page, len(book.Leaves)+1)
 	errs := make([]error, len(pages))
 	inParallel(len(pages), func(i int) {
@@ -137,6 +156,9 @@ func renderAll(book *bind.Book, templates fs.FS) (*Manual, error) {
 		if errs[i] != nil {
 			return nil, errs[i]
 		}
+		if i < len(book.Leaves) {
+			refuseDrawings(book.Leaves[i].Guide.Text, p.Drawings, faults)
+		}
 		m.Files = append(m.Files, publish.File{Path: p.Path, Data: p.HTML()})
 		needs = append(needs, p.Needs...)
 	}
@@ -149,4 +171,15 @@ func renderAll(book *bind.Book, templates fs.FS) (*Manual, error) {
 		m.Files = append(m.Files, publish.File{Path: name, Data: data})
 	}
 	return m, nil
+}
+
+// refuseDrawings stops at pictures: what a picture file may hold is not
+// checked yet, so none is carried into a manual.
+func refuseDrawings(t *fault.Text, drawings []string, faults *fault.List) {
+	for _, name := range drawings {
+		base := path.Base(name)
+		at := max(strings.Index(t.Source(), base), 0)
+		faults.Add(fault.At(t.Place(at, at+len(base)), "the drawing %q is not carried into the manual", name).
+			Want("a guide of words, tables and figures").Fix("say in words what the drawing shows, and take it out"))
+	}
 }
