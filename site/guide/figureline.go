@@ -56,9 +56,8 @@ func (b *block) readFigure(p fault.Place) *figureLine {
 		b.fault(b.noFigured(what))
 		return nil
 	}
-	if f.name != f.what && (b.sheet.Result(f.name) != nil || b.sheet.Input(f.name) != nil) {
-		b.fault(fault.At(name, "%q is the name of something else in this table", name).Want("a name of its own for the figure").
-			Fix("%s-%s = %s", b.name, name, what))
+	if f.name != f.what && b.sheet.Result(f.name) != nil {
+		b.fault(fault.At(name, "%q is the name of another result of %s", name, b.sheet.Name).Want("a name of its own for the figure"))
 		return nil
 	}
 	if when.Text != nil {
