@@ -4,16 +4,14 @@ go 1.26.0
 
 require (
 	github.com/alecthomas/kong v1.17.0
+	github.com/chromedp/cdproto v0.159.0
+	github.com/chromedp/chromedp v0.23.0
 	github.com/expr-lang/expr v1.17.8
 	github.com/goccy/go-yaml v1.19.2
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/yuin/goldmark v1.8.7
 	golang.org/x/sys v0.50.0
+	golang.org/x/tools v0.26.0
 )
 
-require (
-	github.com/chromedp/cdproto v0.159.0 // indirect
-	github.com/chromedp/chromedp v0.23.0 // indirect
-	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
-	golang.org/x/tools v0.26.0 // indirect
-)
+require github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
