@@ -67,7 +67,8 @@ func (k *linker) resolve(l *Leaf, link *ast.Link) (page string, ok bool) {
 		k.faults.Add(k.noGuide(l, link, file))
 		return "", false
 	}
-	if mark != "" && !k.marks[target.Guide.File][mark] {
+	// A guide whose code could not be read has lost its marks with it.
+	if mark != "" && target.Guide.Docket.Code != "" && !k.marks[target.Guide.File][mark] {
 		k.faults.Add(k.noMark(l, link, target, mark))
 		return "", false
 	}

@@ -250,7 +250,7 @@ func wireGuide(t *testing.T) *guide.Guide {
 func readingGuide(t *testing.T) *guide.Guide {
 	return made(t, "how-to-read.md",
 		guide.Docket{Code: "A1", Question: "How do I read this book?", Topics: []string{"how to begin"}, Order: 1},
-		"Find your question in the contents, read the short answer, and mind the cautions before you touch anything.",
+		"Find your question in the list, read the short answer, and mind the cautions before you touch anything.",
 		guide.Guide{})
 }
 

@@ -102,12 +102,13 @@ func (s *setter) image(w util.BufWriter, source []byte, node ast.Node, entering 
 	n := node.(*ast.Image)
 	destination := string(n.Destination)
 	alt := plainText(n, source)
-	if u, err := url.Parse(destination); err != nil || u.Scheme != "" || u.Host != "" {
+	u, err := url.Parse(destination)
+	if err != nil || u.Scheme != "" || u.Host != "" {
 		_, err := w.WriteString(template.HTMLEscapeString(alt))
 		return ast.WalkSkipChildren, err
 	}
-	s.drawing(destination)
-	_, err := w.WriteString(`<img src="` + string(util.EscapeHTML(util.URLEscape(n.Destination, true))) +
+	s.drawing(u.Path)
+	_, err = w.WriteString(`<img src="` + string(util.EscapeHTML(util.URLEscape(n.Destination, true))) +
 		`" alt="` + template.HTMLEscapeString(alt) + `">`)
 	return ast.WalkSkipChildren, err
 }

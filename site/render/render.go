@@ -89,8 +89,10 @@ type pageHead struct {
 	Question string
 }
 
-// Manual returns the title of the manual.
-func (h pageHead) Manual() string { return h.Edition.Title }
+// Manual returns the manual and its edition for the foot of a printed side.
+func (h pageHead) Manual() string {
+	return strings.Trim(h.Edition.Title+" · "+h.Edition.Date, " ·")
+}
 
 // Title returns the page's title as a browser shows it.
 func (h pageHead) Title() string {

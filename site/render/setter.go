@@ -222,6 +222,6 @@ func (s *setter) cautionLines(c *guide.Caution) []labelled {
 }
 
 // drawing notes a file of the copy that the page shows.
-func (s *setter) drawing(destination string) {
-	s.drawings = append(s.drawings, path.Join(path.Dir(s.leaf.Guide.File), destination))
+func (s *setter) drawing(file string) {
+	s.drawings = append(s.drawings, path.Join(path.Dir(s.leaf.Guide.File), file))
 }
