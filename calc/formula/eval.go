@@ -66,33 +66,8 @@ type machine struct {
 	member int // of the list being worked, or whole
 }
 
-// frame holds the arguments of a call of an own function.
-type frame struct {
-	names []string
-	args  []argument
-}
-
-// argument is worked when it is first asked for, in the frame of the call, for
-// the member that is then being worked.
-type argument struct {
-	node   Node
-	caller *frame
-	done   bool
-	member int
-	value  Value
-}
-
-func (f *frame) find(name string) *argument {
-	if f == nil {
-		return nil
-	}
-	for i, n := range f.names {
-		if n == name {
-			return &f.args[i]
-		}
-	}
-	return nil
-}
+// frame is a call of an own function being worked.
+type frame = callOf[Value]
 
 // value works one piece.
 func (m *machine) value(n Node, f *frame) Value {
@@ -168,28 +143,12 @@ func failed(n Node, format string, args ...any) Value {
 }
 
 // length returns how many members the list has that a piece is one of, and -1
-// where no list can be seen. What sum, count, min and max make one value of is
-// passed over.
+// where no list can be seen.
 func (m *machine) length(n Node, f *frame) int {
 	length := -1
-	inspect(n, func(n Node) bool {
-		switch n := n.(type) {
-		case *Name:
-			if a := f.find(n.Text); a != nil {
-				length = max(length, m.length(a.node, a.caller))
-			} else if n.Text != "pi" {
-				length = max(length, m.members(n.Text))
-			}
-		case *Call:
-			if b := builtin(n.Function); b != nil && b.folds(len(n.Args)) {
-				return false
-			}
-			if own := m.scope.Functions[n.Function]; own != nil && own.Body != nil {
-				length = max(length, m.length(own.Body, called(own, n, f)))
-			}
-		}
-		return true
-	})
+	for _, name := range f.reach(m.scope, n) {
+		length = max(length, m.members(name))
+	}
 	return length
 }
 
@@ -198,15 +157,6 @@ func (m *machine) members(name string) int {
 		return len(v.List)
 	}
 	return -1
-}
-
-// called returns the frame of a call.
-func called(own *Function, n *Call, caller *frame) *frame {
-	f := &frame{names: own.Params, args: make([]argument, len(n.Args))}
-	for i, a := range n.Args {
-		f.args[i] = argument{node: a, caller: caller}
-	}
-	return f
 }
 
 func (m *machine) cases(n *Cases, f *frame) Value {

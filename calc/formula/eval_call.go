@@ -88,7 +88,7 @@ func (m *machine) lookUp(n *Call, col *Column, args []Value) Value {
 			continue
 		}
 		if row.Empty {
-			return CannotTell("the table " + col.Table + " has no " + spaced(col.Name) + " for " + row.text()).with(all.Assumed)
+			return CannotTell(col.emptyCell(row)).with(all.Assumed)
 		}
 		return Quantity(row.Value).with(all.Assumed)
 	}
@@ -109,6 +109,11 @@ func (k Key) is(v Value) bool {
 		return k.Word == v.Word
 	}
 	return same(k.Number, v.Number)
+}
+
+// emptyCell says why a cell that is empty has no value.
+func (c *Column) emptyCell(r Row) string {
+	return "the table " + c.Table + " has no " + spaced(c.Name) + " for " + r.text()
 }
 
 // text writes the keys of a row for a sentence.

@@ -49,25 +49,8 @@ type ranger struct {
 	member int
 }
 
-// ranged holds the arguments of a call of an own function as pieces of the
-// caller, since an argument that is a list is ranged for the member at hand.
-type ranged struct {
-	names  []string
-	args   []Node
-	caller *ranged
-}
-
-func (f *ranged) find(name string) (Node, bool) {
-	if f == nil {
-		return nil, false
-	}
-	for i, n := range f.names {
-		if n == name {
-			return f.args[i], true
-		}
-	}
-	return nil, false
-}
+// ranged is a call of an own function being ranged.
+type ranged = callOf[Range]
 
 // of returns the range of one piece.
 func (r *ranger) of(n Node, f *ranged) Range {
@@ -88,13 +71,9 @@ func (r *ranger) of(n Node, f *ranged) Range {
 	case *Cases:
 		return r.cases(n, f)
 	case *NoneOutcome:
-		none := noRange
-		none.None = true
-		return none
+		return RangeOf(NoValue(n.Why))
 	case *UnknownOutcome:
-		unknown := noRange
-		unknown.Unknown = true
-		return unknown
+		return RangeOf(CannotTell(n.Why))
 	case *Word:
 		return WordsAmong(n.Text)
 	}
@@ -105,19 +84,31 @@ func (r *ranger) name(n *Name, f *ranged) Range {
 	if n.Text == "pi" {
 		return Between(math.Pi, higher(math.Pi))
 	}
-	if arg, ok := f.find(n.Text); ok {
-		return r.of(arg, f.caller)
+	if a := f.find(n.Text); a != nil {
+		if !a.done || a.member != r.member {
+			a.value, a.done, a.member = r.of(a.node, a.caller), true, r.member
+		}
+		return a.value
 	}
 	x := r.env.Range(n.Text)
-	if x.List == nil || r.member == whole {
-		return x
+	if x.List != nil && r.member != whole {
+		x = x.pick(r.member)
 	}
-	if r.member >= len(x.List) {
-		failed := noRange
-		failed.Failed = true
-		return failed
+	if !x.Empty() && !x.span().bounded() {
+		x.Failed = true
 	}
-	return x.List[r.member].carrying(Range{None: x.None, Unknown: x.Unknown, Failed: x.Failed})
+	return x
+}
+
+// pick returns the member of a list that is being ranged; one that is not
+// there fails.
+func (r Range) pick(member int) Range {
+	if member < len(r.List) {
+		return r.List[member].carrying(r)
+	}
+	missing := noRange
+	missing.Failed = true
+	return missing
 }
 
 func (r *ranger) binary(n *Binary, f *ranged) Range {
@@ -154,34 +145,36 @@ func (r *ranger) call(n *Call, f *ranged) Range {
 	if own.Column != nil {
 		return r.lookUp(n, own.Column, f)
 	}
-	return r.of(own.Body, &ranged{names: own.Params, args: n.Args, caller: f})
+	return r.of(own.Body, called(own, n, f))
 }
 
 func (r *ranger) builtin(n *Call, b *function, f *ranged) Range {
-	var args []Range
-	if b.folds(len(n.Args)) {
-		args = r.members(n.Args[0], f)
-		if b.rule == countRule {
-			return Between(float64(len(args)), float64(len(args)))
+	if !b.folds(len(n.Args)) {
+		args := make([]Range, len(n.Args))
+		for i, a := range n.Args {
+			args[i] = r.of(a, f)
 		}
-		if len(args) == 0 && b.rule == equalRule {
-			none := noRange
-			none.None = true
-			return none
-		}
-	} else {
-		for _, a := range n.Args {
-			args = append(args, r.of(a, f))
-		}
+		return ranges(b, args)
 	}
+	args, list := r.members(n.Args[0], f)
+	switch {
+	case list && b.rule == countRule:
+		return RangeOf(Quantity(float64(len(args))))
+	case len(args) == 0 && b.rule == equalRule:
+		return RangeOf(NoValue(""))
+	}
+	return ranges(b, args)
+}
+
+// ranges is the range of a built-in function over the ranges of its
+// arguments.
+func ranges(b *function, args []Range) Range {
 	spans := make([]span, len(args))
-	possible := true
 	for i, a := range args {
+		if a.Empty() {
+			return noRange.carrying(args...)
+		}
 		spans[i] = a.span()
-		possible = possible && !a.Empty()
-	}
-	if !possible {
-		return noRange.carrying(args...)
 	}
 	y, fails := rangeFaces[b.name].over(spans)
 	x := y.asRange().carrying(args...)
@@ -189,147 +182,33 @@ func (r *ranger) builtin(n *Call, b *function, f *ranged) Range {
 	return x
 }
 
-// members ranges an argument for each member of the list that it is one of.
-func (r *ranger) members(arg Node, f *ranged) []Range {
+// members ranges an argument for each member of the list that it is one of;
+// where no list can be seen, the argument as it is.
+func (r *ranger) members(arg Node, f *ranged) (members []Range, list bool) {
 	outer := r.member
 	defer func() { r.member = outer }()
 	length := r.length(arg, f)
 	if length < 0 {
 		r.member = whole
-		return []Range{r.of(arg, f)}
+		return []Range{r.of(arg, f)}, false
 	}
-	members := make([]Range, length)
+	members = make([]Range, length)
 	for i := range members {
 		r.member = i
 		members[i] = r.of(arg, f)
 	}
-	return members
+	return members, true
 }
 
 // length is how many members the list has that a piece is one of, -1 for none.
 func (r *ranger) length(n Node, f *ranged) int {
 	length := -1
-	inspect(n, func(n Node) bool {
-		switch n := n.(type) {
-		case *Name:
-			if arg, ok := f.find(n.Text); ok {
-				length = max(length, r.length(arg, f.caller))
-			} else if n.Text != "pi" {
-				if list := r.env.Range(n.Text).List; list != nil {
-					length = max(length, len(list))
-				}
-			}
-		case *Call:
-			if b := builtin(n.Function); b != nil && b.folds(len(n.Args)) {
-				return false
-			}
-			if own := r.scope.Functions[n.Function]; own != nil && own.Body != nil {
-				length = max(length, r.length(own.Body, &ranged{names: own.Params, args: n.Args, caller: f}))
-			}
+	for _, name := range f.reach(r.scope, n) {
+		if list := r.env.Range(name).List; list != nil {
+			length = max(length, len(list))
 		}
-		return true
-	})
+	}
 	return length
-}
-
-// lookUp joins the cells of every row whose keys are possible. Where a key may
-// also be something that no row has, the look-up may fail.
-func (r *ranger) lookUp(n *Call, col *Column, f *ranged) Range {
-	args := make([]Range, len(n.Args))
-	for i, a := range n.Args {
-		args[i] = r.of(a, f)
-	}
-	found := noRange
-	for _, row := range col.Rows {
-		switch {
-		case !row.possible(args):
-		case row.Empty:
-			found.Unknown = true
-		default:
-			found = found.Join(Between(row.Value, row.Value))
-		}
-	}
-	found = found.carrying(args...)
-	for i, a := range args {
-		found.Failed = found.Failed || !col.covers(i, a)
-	}
-	return found
-}
-
-func (r Row) possible(args []Range) bool {
-	for i, k := range r.Keys {
-		if !k.possible(args[i]) {
-			return false
-		}
-	}
-	return true
-}
-
-func (k Key) possible(x Range) bool {
-	if k.Word != "" {
-		return x.Holds(WordOf(k.Word))
-	}
-	for _, only := range x.Only {
-		if same(only, k.Number) {
-			return true
-		}
-	}
-	return x.Only == nil && !x.Empty() && (x.span().holds(k.Number) || same(x.Lo, k.Number) || same(x.Hi, k.Number))
-}
-
-// covers reports whether every value that key i may have stands in some row
-// with the others; a table whose rows do not make a whole grid counts as not
-// covering.
-func (c *Column) covers(i int, x Range) bool {
-	grid := 1
-	for key := range c.Keys {
-		grid *= len(c.distinct(key))
-	}
-	if grid != len(c.Rows) {
-		return x.point() && len(c.Keys) == 1 && c.has(i, x)
-	}
-	for _, word := range x.Words {
-		if !c.has(i, WordsAmong(word)) {
-			return false
-		}
-	}
-	numbers, told := x.numbers()
-	for _, number := range numbers {
-		if !c.has(i, Between(number, number)) {
-			return false
-		}
-	}
-	return told
-}
-
-// point reports whether only one value is possible.
-func (r Range) point() bool {
-	return len(r.Words) == 1 && r.Empty() || len(r.Words) == 0 && r.Lo == r.Hi
-}
-
-func (c *Column) has(i int, x Range) bool {
-	for _, row := range c.Rows {
-		if row.Keys[i].possible(x) {
-			return true
-		}
-	}
-	return false
-}
-
-// distinct returns the keys that stand in one key column, each once.
-func (c *Column) distinct(i int) []Key {
-	var keys []Key
-	for _, row := range c.Rows {
-		k := row.Keys[i]
-		seen := false
-		for _, other := range keys {
-			seen = seen || other.Word == k.Word && other.Number == k.Number
-		}
-		if !seen {
-			keys = append(keys, k)
-		}
-	}
-	return keys
 }
 
 // cases joins the outcomes that may be chosen. A condition that may not be

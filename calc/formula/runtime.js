@@ -65,6 +65,7 @@ const bindpost = (() => {
     min: [Math.min],
     max: [Math.max],
     sum: [(...x) => x.reduce((a, b) => a + b, 0)],
+    count: [(...x) => x.length],
     tally: [(...x) => x.reduce((a, b) => a + b, 0)],
   };
   const call = (name, args, what, arg) => all(args, () => {
@@ -73,53 +74,72 @@ const bindpost = (() => {
     return why ? failed(`${name} has no value here: "${arg}" ${why}`) : number(value(...args), what);
   });
 
+  // of is a named value; of a list, the member that is being worked, unless
+  // the index is -1. What is no value counts as not known.
+  const of = (v, name, i = -1) => {
+    let x = v.value(name);
+    if (Array.isArray(x) && i >= 0) {
+      if (i >= x.length) return failed(`"${name}" has only ${x.length} members, fewer than the list beside it`);
+      x = x[i];
+    }
+    if (x === undefined || x === null) return { unknown: `${name} is not known` };
+    return typeof x !== "number" || Number.isFinite(x) ? x : failed(`"${name}" is no number that can be worked with`);
+  };
   // length is how many members the lists among some values have, -1 for none.
   const length = lists => lists.reduce((n, x) => Array.isArray(x) ? Math.max(n, x.length) : n, -1);
-  // at is the member of a list that is being worked; -1 stands for none.
-  const at = (x, i, name) => {
-    if (!Array.isArray(x) || i < 0) return x;
-    return i < x.length ? x[i] : failed(`"${name}" has only ${x.length} members, fewer than the list beside it`);
-  };
-  const members = (lists, work) => {
-    const n = length(lists);
-    return n < 0 ? null : Array.from({ length: n }, (_, i) => work(i));
-  };
+  const members = (n, work) => Array.from({ length: n }, (_, i) => work(i));
   const each = (lists, work) => {
-    const m = members(lists, work);
-    return m === null ? work(-1) : m;
+    const n = length(lists);
+    return n < 0 ? work(-1) : members(n, work);
   };
+  // fold makes one value of a list.
   const fold = (name, lists, work, what, arg) => {
-    const m = members(lists, work);
-    if (name === "count") return m === null ? 1 : m.length;
-    if (m === null) return call(name, [work(-1)], what, arg);
-    if (m.length === 0 && name !== "sum") return { none: "the list has no members" };
-    return call(name, m, what, arg);
+    const n = length(lists);
+    if (n < 0) return call(name, [work(-1)], what, arg);
+    if (name === "count") return n;
+    if (n === 0 && name !== "sum") return { none: "the list has no members" };
+    return call(name, members(n, work), what, arg);
+  };
+  // once works an argument when it is asked for, and only once for a member.
+  const once = work => {
+    let member = null, value = null;
+    return i => {
+      if (member !== i) [member, value] = [i, work(i)];
+      return value;
+    };
   };
 
-  // column looks a row up; a row is its keys, its value (null where the cell is
-  // empty) and its keys in words.
-  const column = (table, name, rows, args, what) => all(args, () => {
+  // column looks a row up. A row is its keys and its value; texts are the
+  // arguments as they are written.
+  const column = (table, rows, args, texts) => all(args, () => {
     const is = (key, x) => typeof key === "number" ? same(key, x) : key === x;
-    const row = rows.find(r => r[0].every((key, i) => is(key, args[i])));
-    if (!row) return failed(`the table ${table} has no row for "${what}"`);
-    return row[1] === null ? { unknown: `the table ${table} has no ${name} for ${row[2]}` } : row[1];
+    let left = rows;
+    for (let i = 0; i < args.length; i++) {
+      left = left.filter(row => is(row[0][i], args[i]));
+      if (left.length === 0) return failed(`the table ${table} has no row for this value of "${texts[i]}"`);
+    }
+    return left[0][1];
   });
 
   // Conditions. A test of a gap is that gap; none counts as unknown.
   const told = (x, test) => !gap(x) ? test() : "none" in x ? { unknown: x.none } : x;
   const relations = {
-    "<": (a, b) => a < b && !same(a, b),
-    "<=": (a, b) => a < b || same(a, b),
-    "=": same,
-    ">=": (a, b) => a > b || same(a, b),
-    ">": (a, b) => a > b && !same(a, b),
+    below: (a, b) => a < b && !same(a, b),
+    most: (a, b) => a < b || same(a, b),
+    equal: same,
+    least: (a, b) => a > b || same(a, b),
+    above: (a, b) => a > b && !same(a, b),
   };
-  const compare = (a, mark, b) => told(worse(a, b), () => relations[mark](a, b));
+  const compare = (a, relation, b) => told(worse(a, b), () => relations[relation](a, b));
   const is = (x, y) => told(x, () => typeof y === "string" ? x === y : same(x, y));
+  // given answers whether a value was given. Where it was not, and is a fact
+  // that is missing, whatever is chosen then stands in for it.
   const given = (v, name, i) => {
     const x = v.value(name);
-    if (Array.isArray(x) && i >= 0 && i < x.length && gap(x[i]) && "unknown" in x[i]) return false;
-    return v.given(name);
+    const hole = Array.isArray(x) && i >= 0 && i < x.length && gap(x[i]) && "unknown" in x[i];
+    if (!hole && v.given(name)) return true;
+    if (hole || v.missing(name)) v.assume(name);
+    return false;
   };
   const both = (a, b) => {
     if (a === false || b === true) return a;
@@ -129,7 +149,7 @@ const bindpost = (() => {
   const not = a => gap(a) ? a : !a;
   const and = tests => tests.reduce(both, true);
   const or = tests => not(tests.reduce((a, b) => both(a, not(b)), true));
-  const truth = a => gap(a) ? a : a ? 1 : 0;
+  const truths = answers => answers.map(a => gap(a) ? a : a ? 1 : 0);
   const holds = answers => Array.isArray(answers) ? and(answers) : answers;
 
   // cases is the first outcome whose condition is true, if all before it are
@@ -144,7 +164,7 @@ const bindpost = (() => {
   };
 
   return {
-    add, sub, mul, div, pow, neg, call, at, each, fold, column,
-    compare, is, given, and, or, not, truth, holds, cases,
+    add, sub, mul, div, pow, neg, call, of, each, fold, once, column,
+    compare, is, given, and, or, not, truths, holds, cases,
   };
 })();

@@ -15,23 +15,29 @@ import (
 //go:embed runtime.js
 var ScriptRuntime string
 
-// Script writes the formula as a JavaScript expression over two names: v, an
-// object whose value(name) gives a value and whose given(name) says whether it
-// was given; and k, the runtime. It comes to what [Formula.Eval] comes to: a
-// number in base units, a word, a list, or a gap with its reason; a condition
-// comes to true, false or a gap.
+// Script writes the formula as a JavaScript expression over two names, k and
+// v. k is the runtime. v answers for the values, as an [Env] does here:
 //
-// The expression holds only letters that mean the same in every script file,
-// so that it may be written into one as it is.
+//   - v.value(name) gives a value by name;
+//   - v.given(name) says whether it was given, true or false;
+//   - v.missing(name) says whether one that was not given is a fact missing;
+//   - v.assume(name) is told each missing fact that something stood in for.
+//
+// A value is a number in base units, a word, an array of values for a list, or
+// a gap with its reason in words: {none: why}, {unknown: why}, {failed: why}.
+// The expression comes to what [Formula.Eval] comes to, and of a condition to
+// true, false or a gap; never to NaN, null or undefined. It throws nothing
+// that v does not throw.
+//
+// The text is plain ASCII but for what stands in the author's own words, holds
+// no < outside of escapes, and so may be written into a script file or a
+// script element as it is.
 func (f *Formula) Script() string {
-	s := &scripter{scope: f.scope, index: "-1"}
+	s := &scripter{scope: f.scope, index: outside}
 	if f.typ.Group == "" {
 		return s.piece(f.node, nil)
 	}
-	lists := s.lists(f.node, nil)
-	s.index = "i0"
-	s.depth = 1
-	each := "k.each(" + lists + ", i0 => " + s.piece(f.node, nil) + ")"
+	each := "k.each(" + s.lists(f.node, nil) + ", " + s.member(f.node, nil) + ")"
 	if f.typ.Truth {
 		return "k.holds(" + each + ")"
 	}
@@ -41,12 +47,19 @@ func (f *Formula) Script() string {
 // scripter writes a tree as [machine] works it.
 type scripter struct {
 	scope *Scope
-	index string // the name that holds the member being worked, or -1
-	depth int    // of such names
+	index string // the name that holds the member being worked, or outside
+	names int    // names made so far
 }
 
+// outside is the index of a piece that is not one of a list's members.
+const outside = "-1"
+
+// scripted is a call of an own function being written; an argument comes to
+// the name of the arrow function that works it.
+type scripted = callOf[string]
+
 // piece writes an expression or a condition.
-func (s *scripter) piece(n Node, f *ranged) string {
+func (s *scripter) piece(n Node, f *scripted) string {
 	switch n := n.(type) {
 	case *Number:
 		return jsNumber(n.Value)
@@ -72,23 +85,30 @@ func (s *scripter) piece(n Node, f *ranged) string {
 	return s.condition(n, f)
 }
 
-func (s *scripter) name(n *Name, f *ranged) string {
+func (s *scripter) pieces(nodes []Node, f *scripted) string {
+	all := make([]string, len(nodes))
+	for i, n := range nodes {
+		all[i] = s.piece(n, f)
+	}
+	return "[" + strings.Join(all, ", ") + "]"
+}
+
+func (s *scripter) name(n *Name, f *scripted) string {
 	if n.Text == "pi" {
 		return "Math.PI"
 	}
-	if arg, ok := f.find(n.Text); ok {
-		return s.piece(arg, f.caller)
+	if a := f.find(n.Text); a != nil {
+		return a.value + "(" + s.index + ")"
 	}
-	value := "v.value(" + jsText(n.Text) + ")"
-	if s.index == "-1" {
-		return value
+	if s.index == outside {
+		return "k.of(v, " + jsText(n.Text) + ")"
 	}
-	return "k.at(" + value + ", " + s.index + ", " + jsText(n.Text) + ")"
+	return "k.of(v, " + jsText(n.Text) + ", " + s.index + ")"
 }
 
 var jsOps = map[Op]string{Add: "add", Sub: "sub", Mul: "mul", Div: "div", PowerOf: "pow"}
 
-func (s *scripter) binary(n *Binary, f *ranged) string {
+func (s *scripter) binary(n *Binary, f *scripted) string {
 	args := []string{s.piece(n.Left, f), s.piece(n.Right, f), jsText(quote(n))}
 	switch n.Op {
 	case Div:
@@ -99,98 +119,31 @@ func (s *scripter) binary(n *Binary, f *ranged) string {
 	return "k." + jsOps[n.Op] + "(" + strings.Join(args, ", ") + ")"
 }
 
-func (s *scripter) call(n *Call, f *ranged) string {
-	b := builtin(n.Function)
-	if b == nil {
-		own := s.scope.Functions[n.Function]
-		if own.Column != nil {
-			return s.column(n, own.Column, f)
-		}
-		return s.piece(own.Body, &ranged{names: own.Params, args: n.Args, caller: f})
-	}
-	if b.folds(len(n.Args)) {
-		return s.fold(n, b, f)
-	}
-	args := s.pieces(n.Args, f)
-	if b.conditions {
-		for i := range args {
-			args[i] = "k.truth(" + args[i] + ")"
-		}
-	}
-	return fmt.Sprintf("k.call(%q, [%s], %s, %s)", b.name, strings.Join(args, ", "), jsText(quote(n)), jsText(quote(n.Args[0])))
+// fresh makes a name that no author can have made and nothing else bears.
+func (s *scripter) fresh(letter string) string {
+	s.names++
+	return letter + strconv.Itoa(s.names)
 }
 
-func (s *scripter) pieces(nodes []Node, f *ranged) []string {
-	all := make([]string, len(nodes))
-	for i, n := range nodes {
-		all[i] = s.piece(n, f)
-	}
-	return all
-}
-
-// fold writes a function that makes one value of a list.
-func (s *scripter) fold(n *Call, b *function, f *ranged) string {
-	lists := s.lists(n.Args[0], f)
+// member writes a piece as an arrow function of the member being worked.
+func (s *scripter) member(n Node, f *scripted) string {
 	outer := s.index
-	s.index = "i" + strconv.Itoa(s.depth)
-	s.depth++
-	work := s.index + " => " + s.piece(n.Args[0], f)
-	s.index = outer
-	return fmt.Sprintf("k.fold(%q, %s, %s, %s, %s)", b.name, lists, work, jsText(quote(n)), jsText(quote(n.Args[0])))
+	s.index = s.fresh("i")
+	defer func() { s.index = outer }()
+	return s.index + " => " + s.piece(n, f)
 }
 
 // lists writes the values among which the runtime finds the list that a piece
 // is a member of.
-func (s *scripter) lists(n Node, f *ranged) string {
-	var names []string
-	s.gather(n, f, map[string]bool{}, &names)
+func (s *scripter) lists(n Node, f *scripted) string {
+	names := f.reach(s.scope, n)
+	for i, name := range names {
+		names[i] = "v.value(" + jsText(name) + ")"
+	}
 	return "[" + strings.Join(names, ", ") + "]"
 }
 
-func (s *scripter) gather(n Node, f *ranged, seen map[string]bool, names *[]string) {
-	inspect(n, func(n Node) bool {
-		switch n := n.(type) {
-		case *Name:
-			if arg, ok := f.find(n.Text); ok {
-				s.gather(arg, f.caller, seen, names)
-			} else if n.Text != "pi" && !seen[n.Text] {
-				seen[n.Text] = true
-				*names = append(*names, "v.value("+jsText(n.Text)+")")
-			}
-		case *Call:
-			if b := builtin(n.Function); b != nil && b.folds(len(n.Args)) {
-				return false
-			}
-			if own := s.scope.Functions[n.Function]; own != nil && own.Body != nil {
-				s.gather(own.Body, &ranged{names: own.Params, args: n.Args, caller: f}, seen, names)
-			}
-		}
-		return true
-	})
-}
-
-// column writes a look-up with its rows beside it: keys are compared as
-// numbers and words, never by how a number happens to be written.
-func (s *scripter) column(n *Call, c *Column, f *ranged) string {
-	rows := make([]string, len(c.Rows))
-	for i, r := range c.Rows {
-		keys := make([]string, len(r.Keys))
-		for j, k := range r.Keys {
-			if keys[j] = jsNumber(k.Number); k.Word != "" {
-				keys[j] = jsText(k.Word)
-			}
-		}
-		value := jsNumber(r.Value)
-		if r.Empty {
-			value = "null"
-		}
-		rows[i] = "[[" + strings.Join(keys, ", ") + "], " + value + ", " + jsText(r.text()) + "]"
-	}
-	return fmt.Sprintf("k.column(%s, %s, [%s], [%s], %s)", jsText(c.Table), jsText(spaced(c.Name)),
-		strings.Join(rows, ", "), strings.Join(s.pieces(n.Args, f), ", "), jsText(quote(n)))
-}
-
-func (s *scripter) cases(n *Cases, f *ranged) string {
+func (s *scripter) cases(n *Cases, f *scripted) string {
 	list := make([]string, len(n.Cases))
 	for i, c := range n.Cases {
 		list[i] = "[() => " + s.piece(c.When, f) + ", () => " + s.piece(c.Outcome, f) + "]"
@@ -198,14 +151,14 @@ func (s *scripter) cases(n *Cases, f *ranged) string {
 	return "k.cases([" + strings.Join(list, ", ") + "], () => " + s.piece(n.Else, f) + ")"
 }
 
-var jsRelations = map[Relation]string{Less: "<", AtMost: "<=", Equal: "=", AtLeast: ">=", Greater: ">"}
+var jsRelations = map[Relation]string{Less: "below", AtMost: "most", Equal: "equal", AtLeast: "least", Greater: "above"}
 
-func (s *scripter) condition(n Node, f *ranged) string {
+func (s *scripter) condition(n Node, f *scripted) string {
 	switch n := n.(type) {
 	case *And:
-		return "k.and([" + strings.Join(s.pieces(n.Tests, f), ", ") + "])"
+		return "k.and(" + s.pieces(n.Tests, f) + ")"
 	case *Or:
-		return "k.or([" + strings.Join(s.pieces(n.Tests, f), ", ") + "])"
+		return "k.or(" + s.pieces(n.Tests, f) + ")"
 	case *Not:
 		return "k.not(" + s.piece(n.Test, f) + ")"
 	case *Given:
@@ -218,15 +171,8 @@ func (s *scripter) condition(n Node, f *ranged) string {
 	panic(fmt.Sprintf("formula: no script for a %T", n))
 }
 
-// jsNumber writes a number so that it is read back to the last bit. One below
-// nothing is bracketed.
-func jsNumber(x float64) string {
-	text := strconv.FormatFloat(x+0, 'g', -1, 64)
-	if x < 0 {
-		return "(" + text + ")"
-	}
-	return text
-}
+// jsNumber writes a number so that it is read back to the last bit.
+func jsNumber(x float64) string { return strconv.FormatFloat(x+0, 'g', -1, 64) }
 
 // jsText writes a text as a string that is safe in a script file and in a
 // script element alike.
