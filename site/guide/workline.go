@@ -29,15 +29,29 @@ func (b *block) work(l picked) (Work, bool) {
 	type shared struct{ method, name, text string }
 	done := map[shared]bool{}
 	for _, r := range b.results {
-		for _, step := range b.method.Work(p.values, r.Name) {
-			key := shared{step.Method, step.Name, step.Text}
-			if !done[key] {
+		steps := b.method.Work(p.values, r.Name)
+		for i, step := range steps {
+			if i == len(steps)-1 {
+				step.Text = b.asShown(r, p, row, column)
+			}
+			if key := (shared{step.Method, step.Name, step.Text}); !done[key] {
 				done[key] = true
 				w.Steps = append(w.Steps, b.step(step))
 			}
 		}
 	}
 	return w, len(w.Steps) > 0
+}
+
+// asShown is a result as its cell prints it, which a limit may have given
+// digits, with its unit.
+func (b *block) asShown(r *method.Result, p *point, row, column int) string {
+	v := p.outcome.Results[r.Name]
+	text, shown := r.Text(v), b.numberOf(r, p, row, column)
+	if shown == "" {
+		return text
+	}
+	return strings.Replace(text, r.Number(v), shown, 1)
 }
 
 // step sets one step of a worked line.
@@ -52,7 +66,7 @@ func (b *block) step(s method.Worked) WorkStep {
 	}
 	w.RuleText = formula.Text(s.Rule)
 	w.Rule = formula.MathML(s.Rule, formula.MathOptions{Symbol: s.Symbol})
-	if with := formula.TextWith(s.Rule, s.Given); with != w.RuleText {
+	if with := formula.TextWith(s.Rule, s.Given); with != w.RuleText && with != s.Text {
 		w.WithText = with
 		w.With = formula.MathML(s.Rule, formula.MathOptions{Symbol: s.Symbol, Number: s.Given})
 	}
