@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"fmt"
 	"html"
 	"slices"
 	"strings"
@@ -26,21 +27,42 @@ func (b *block) work(l picked) (Work, bool) {
 		return Work{}, false
 	}
 	w := Work{Point: strings.Join(b.whereTexts(row, column), ", ")}
-	type shared struct{ method, name, text string }
-	done := map[shared]bool{}
+	done := map[workKey]int{}
 	for _, r := range b.results {
 		steps := b.method.Work(p.values, r.Name)
 		for i, step := range steps {
 			if i == len(steps)-1 {
 				step.Text = b.asShown(r, p, row, column)
 			}
-			if key := (shared{step.Method, step.Name, step.Text}); !done[key] {
-				done[key] = true
-				w.Steps = append(w.Steps, b.step(step))
-			}
+			b.addStep(&w, step, done)
 		}
 	}
 	return w, len(w.Steps) > 0
+}
+
+// workKey tells the steps of a working apart.
+type workKey struct{ method, name, value string }
+
+// addStep adds a step that is not there yet. A step on which another result
+// rests is printed with more digits than its own cell has: it then stands
+// once, with both.
+func (b *block) addStep(w *Work, step method.Worked, done map[workKey]int) {
+	key := workKey{step.Method, step.Name, fmt.Sprint(step.Value)}
+	at, twice := done[key]
+	if !twice {
+		done[key] = len(w.Steps)
+		w.Steps = append(w.Steps, b.step(step))
+		return
+	}
+	known := &w.Steps[at]
+	longer, shorter := known.Result, step.Text
+	if len(longer) < len(shorter) {
+		longer, shorter = shorter, longer
+	}
+	if step.Value.State == formula.Known && !strings.Contains(longer, shorter) {
+		longer += " ≈ " + shorter
+	}
+	known.Result = longer
 }
 
 // asShown is a result as its cell prints it, which a limit may have given
