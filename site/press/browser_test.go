@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io/fs"
 	"net/url"
 	"os"
 	"os/exec"
@@ -36,16 +37,22 @@ type reader struct {
 	folder  string
 }
 
-// open presses the demonstration and starts the browser.
-func open(t *testing.T) *reader {
+// with returns the reader with another manual, pressed of a copy.
+func (r *reader) with(t *testing.T, copied fs.FS) *reader {
 	t.Helper()
-	r := &reader{folder: filepath.Join(t.TempDir(), "manual")}
+	other := &reader{browser: r.browser, folder: filepath.Join(t.TempDir(), "manual")}
 	_, faults, err := press.Press(press.Order{
-		Copy: content.Files, Into: r.folder, Library: trade.Library(), Templates: templates.Files, Program: "test",
+		Copy: copied, Into: other.folder, Library: trade.Library(), Templates: templates.Files, Program: "test",
 	})
 	if err != nil || faults.Len() > 0 {
-		t.Fatalf("the demonstration does not press silently: %v\n%v", err, faults)
+		t.Fatalf("the copy does not press silently: %v\n%v", err, faults)
 	}
+	return other
+}
+
+// open starts the browser.
+func open(t *testing.T) *reader {
+	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
@@ -58,8 +65,7 @@ func open(t *testing.T) *reader {
 	if err := chromedp.Do(browser, chromedp.Navigate("about:blank")); err != nil {
 		t.Fatalf("chromium (Debian package chromium) does not start: %v", err)
 	}
-	r.browser = browser
-	return r
+	return &reader{browser: browser}
 }
 
 // pages returns the pages of the manual, by their paths in it.
@@ -154,9 +160,26 @@ func js[T any](b *tab, expression string) T {
 	return v
 }
 
-// TestInTheBrowser opens every page of the demonstration as a reader would.
+// TestInTheBrowser opens every page of the demonstration, and of a copy that
+// has what the demonstration lacks, as a reader would.
 func TestInTheBrowser(t *testing.T) {
-	r := open(t)
+	browser := open(t)
+	t.Run("the demonstration", func(t *testing.T) {
+		r := browser.with(t, content.Files)
+		r.holds(t)
+		t.Run("a cell tells its row, column and unit", r.cellTells)
+		t.Run("prints on both papers", r.prints)
+		t.Run("a violation would be noticed", r.wouldNotice)
+	})
+	t.Run("every shape", func(t *testing.T) {
+		r := browser.with(t, os.DirFS("testdata/shapes"))
+		r.holds(t)
+		t.Run("a wide table moves and says so", r.wideMoves)
+	})
+}
+
+// holds tries what holds for every page of every manual.
+func (r *reader) holds(t *testing.T) {
 	for _, path := range r.pages(t) {
 		t.Run(path, func(t *testing.T) {
 			t.Run("keeps to its folder", func(t *testing.T) { r.keepsToItsFolder(t, path) })
@@ -166,10 +189,7 @@ func TestInTheBrowser(t *testing.T) {
 			t.Run("is accessible", func(t *testing.T) { r.isAccessible(t, path) })
 		})
 	}
-	t.Run("a cell tells its row, column and unit", r.cellTells)
-	t.Run("prints on both papers", r.prints)
 	t.Run("is valid", r.isValid)
-	t.Run("a violation would be noticed", r.wouldNotice)
 }
 
 func (r *reader) keepsToItsFolder(t *testing.T, path string) {
@@ -272,6 +292,31 @@ func (r *reader) cellTells(t *testing.T) {
 	}
 	if !slices.ContainsFunc(cells, func(c string) bool { return strings.HasPrefix(c, "0.26 decibels") }) {
 		t.Errorf("no cell says 0.26 decibels: %q", cells)
+	}
+}
+
+// wideMoves opens a table of many columns on a small screen: the page stays,
+// the table moves in its own region, which the keyboard reaches, and says that
+// more columns stand beyond the edge; on a wide screen it does not.
+func (r *reader) wideMoves(t *testing.T) {
+	b := r.tab(t, "shapes.html")
+	for _, screen := range []struct {
+		table string
+		width int64
+		wide  bool
+	}{{"S2-T1", 1280, false}, {"S2-T2", 320, true}} {
+		region := `document.getElementById("` + screen.table + `")`
+		must(t, chromedp.Do(b, chromedp.EmulateViewport(screen.width, 800)))
+		time.Sleep(100 * time.Millisecond) // the style waits for the next frame
+		if wide := js[bool](b, region+".scrollWidth > "+region+".clientWidth"); wide != screen.wide {
+			t.Errorf("on a screen of %d, %s is wider than its place: %v", screen.width, screen.table, wide)
+		}
+		if said := js[bool](b, region+`.querySelector(".more").checkVisibility()`); said != screen.wide {
+			t.Errorf("on a screen of %d, %s says that it goes on: %v", screen.width, screen.table, said)
+		}
+	}
+	if reached := js[bool](b, `document.getElementById("S2-T2").focus(), document.activeElement.id === "S2-T2"`); !reached {
+		t.Error("the keyboard does not reach the table")
 	}
 }
 
