@@ -60,41 +60,75 @@ func checkQuantity(t *testing.T, q Quantity) {
 	}
 }
 
-// TestHostileText puts long and broken texts to every door. What the time of
-// one costs is held to growing with its length, not with its square.
-func TestHostileText(t *testing.T) {
-	long := 1 << 20
+// hostile returns long and broken texts of about n bytes, by name.
+func hostile(n int) map[string]string {
 	rnd := rand.New(rand.NewPCG(7, 8))
-	noise := make([]byte, long)
+	noise := make([]byte, n)
 	for i := range noise {
 		noise[i] = byte(rnd.IntN(256))
 	}
-	texts := map[string]string{
-		"digits": strings.Repeat("9", long), "point and digits": "0." + strings.Repeat("9", long), "brackets": strings.Repeat("(", long),
-		"strokes": "1" + strings.Repeat("/", long), "units": "1 " + strings.Repeat("m ", long/2), "powers": "1 m" + strings.Repeat("^2", long/2),
-		"raised": "1 m" + strings.Repeat("²", long/2), "letters": "1 " + strings.Repeat("k", long), "spaces": "1" + strings.Repeat(" ", long) + "m",
-		"commas": strings.Repeat("1,", long/2), "thousands": "1" + strings.Repeat(" 000", long/4), "fraction": "1/" + strings.Repeat("9", long),
-		"mixed": "1 1/" + strings.Repeat("9", long), "zeros": strings.Repeat("0", long) + " AWG", "minus": strings.Repeat("-", long),
-		"exponent": "1e" + strings.Repeat("9", long), "tens": "1 × 10^" + strings.Repeat("9", long), "noise": string(noise), "nothing": strings.Repeat("\u00a0", long/2),
-		"feet": "5 ft " + strings.Repeat("6 in ", long/5), "control": "1 " + strings.Repeat("\x00", long),
+	return map[string]string{
+		"digits": strings.Repeat("9", n), "point and digits": "0." + strings.Repeat("9", n), "brackets": strings.Repeat("(", n),
+		"strokes": "1" + strings.Repeat("/", n), "units": "1 " + strings.Repeat("m ", n/2), "powers": "1 m" + strings.Repeat("^2", n/2),
+		"raised": "1 m" + strings.Repeat("²", n/2), "letters": "1 " + strings.Repeat("k", n), "spaces": "1" + strings.Repeat(" ", n) + "m",
+		"commas": strings.Repeat("1,", n/2), "thousands": "1" + strings.Repeat(" 000", n/4), "fraction": "1/" + strings.Repeat("9", n),
+		"mixed": "1 1/" + strings.Repeat("9", n), "zeros": strings.Repeat("0", n) + " AWG", "minus": strings.Repeat("-", n),
+		"exponent": "1e" + strings.Repeat("9", n), "tens": "1 × 10^" + strings.Repeat("9", n), "noise": string(noise), "nothing": strings.Repeat("\u00a0", n/2),
+		"feet": "5 ft " + strings.Repeat("6 in ", n/5), "control": "1 " + strings.Repeat("\x00", n), "raised power": "1 × 10" + strings.Repeat("⁹", n/3),
 	}
-	for name, s := range texts {
+}
+
+// TestHostileText puts a million bytes of each to the doors that take a place.
+func TestHostileText(t *testing.T) {
+	for name, s := range hostile(1 << 20) {
 		t.Run(name, func(t *testing.T) {
-			start := time.Now()
 			checkRead(t, s)
-			ScanUnit(s)
-			ScanNumber(s)
-			ScanValue(s)
-			IsWord(s)
+			for n := 1; n < 2*longestValue; n += 13 { // across the length that is refused
+				checkRead(t, s[:min(n, len(s))])
+			}
 			if _, f := Parse(fault.NewText("unit", s).All()); f == nil {
 				t.Error("a hostile text is a unit")
 			}
-			// All the doors together, at a megabyte each; a square would take hours.
-			if took := time.Since(start); took > 5*time.Second {
-				t.Errorf("took %v", took)
+			if f := Unknown(fault.NewText("unit", s).All()); len(f.Error()) > 3000 {
+				t.Error("the fault repeats the whole text")
 			}
 		})
 	}
+}
+
+// TestScansGrowWithLength holds the doors that take the rest of a formula to
+// a cost that grows with the text, not with its square: four times the text
+// may not cost sixteen times the time.
+func TestScansGrowWithLength(t *testing.T) {
+	short, long := hostile(1<<16), hostile(1<<18)
+	for name := range short {
+		t.Run(name, func(t *testing.T) {
+			for try := 1; ; try++ {
+				before, after := scanCost(short[name]), scanCost(long[name])
+				if after < 10*before+5*time.Millisecond {
+					return
+				}
+				if try == 5 { // five times, so that a busy machine is no fault
+					t.Fatalf("%v for 64 KB, %v for 256 KB", before, after)
+				}
+			}
+		})
+	}
+}
+
+// scanCost returns the shortest of three times that the scans take on s.
+func scanCost(s string) time.Duration {
+	least := time.Hour
+	for range 3 {
+		start := time.Now()
+		ScanUnit(s)
+		ScanUnit(strings.TrimLeft(s, "1 "))
+		ScanNumber(s)
+		ScanValue(s)
+		IsWord(s)
+		least = min(least, time.Since(start))
+	}
+	return least
 }
 
 func FuzzRead(f *testing.F) {

@@ -13,6 +13,9 @@ func Parse(p fault.Place) (Unit, *fault.Fault) {
 	case "number":
 		return Unit{}, nil
 	}
+	if len(r.s) > longestValue {
+		return Unit{}, fault.At(r.p, "%s is too long for a unit", quoted(r.s)).Want(wantedUnit)
+	}
 	u, n := scanUnit(r.s, true)
 	if n == len(r.s) {
 		return u, nil

@@ -55,6 +55,10 @@ func ScanValue(s string) int {
 	return r.at
 }
 
+// A typed value or a unit longer than this, in bytes, is refused before it is
+// looked at.
+const longestValue = 200
+
 // reader reads one typed value from its text.
 type reader struct {
 	p    fault.Place
@@ -82,6 +86,9 @@ type typed struct {
 
 // all reads a value that takes up the whole text.
 func (r *reader) all() (typed, *fault.Fault) {
+	if len(r.s) > longestValue {
+		return typed{}, fault.At(r.p, "%s is too long for a value", quoted(r.s)).Want("at most %d characters", longestValue)
+	}
 	r.skip()
 	t, f := r.value()
 	if f != nil {
