@@ -23,6 +23,9 @@ func (b *block) fill(f fence) {
 	for _, l := range b.limits {
 		b.table.Limits = append(b.table.Limits, Limit{Text: l.text, Beyond: l.beyond})
 	}
+	if len(b.results) == 0 {
+		b.table.Results = verdictHeads(b.points[0][0])
+	}
 	b.fillTaken()
 	b.fillCells()
 	b.fillOutcomes()
@@ -77,6 +80,9 @@ func (b *block) fillCells() {
 			for _, res := range b.results {
 				cells = append(cells, b.cell(res, p, i, j))
 			}
+			if len(b.results) == 0 {
+				cells = append(cells, b.verdictCells(p, i, j)...)
+			}
 		}
 		b.table.Cells = append(b.table.Cells, cells)
 	}
@@ -84,7 +90,7 @@ func (b *block) fillCells() {
 
 func (b *block) cell(r *method.Result, p *point, row, column int) Cell {
 	v := p.outcome.Results[r.Name]
-	c := Cell{Address: b.address(r, row, column), Value: v}
+	c := Cell{Address: b.address(r.Name, row, column), Value: v}
 	if v.State != formula.Known {
 		c.Why = v.Why
 		return c
@@ -94,9 +100,34 @@ func (b *block) cell(r *method.Result, p *point, row, column int) Cell {
 	return c
 }
 
+// verdictHeads and verdictCells stand in a table of a method that gives no
+// figure: each verdict then has a column, so that it is told at every point.
+func verdictHeads(p *point) []Heading {
+	var heads []Heading
+	for _, v := range p.outcome.Verdicts {
+		heads = append(heads, Heading{Name: v.Name, Label: words(v.Name), Says: words(v.Name)})
+	}
+	return heads
+}
+
+func (b *block) verdictCells(p *point, row, column int) []Cell {
+	var cells []Cell
+	for _, v := range p.outcome.Verdicts {
+		c := Cell{Address: b.address(v.Name, row, column), Value: formula.WordOf(v.Grade), Number: v.Grade + ": " + v.Words}
+		if v.Grade == method.CannotTell {
+			c.Value, c.Number, c.Why = formula.CannotTell(v.Words), "", v.Words
+		}
+		cells = append(cells, c)
+	}
+	return cells
+}
+
+// words turns a name into words.
+func words(name string) string { return strings.ReplaceAll(name, "_", " ") }
+
 // address is where a cell is found: block, result and point.
-func (b *block) address(r *method.Result, row, column int) string {
-	parts := []string{b.name, r.Name}
+func (b *block) address(result string, row, column int) string {
+	parts := []string{b.name, result}
 	if b.rows.input != nil {
 		parts = append(parts, slug(b.rows.points[row].Text))
 	}
@@ -163,7 +194,7 @@ func gravestFirst(cautions []*method.Caution) {
 
 // judge keeps the worst verdict under each name.
 func (b *block) judge(v method.Verdict) {
-	name := strings.ReplaceAll(v.Name, "_", " ")
+	name := words(v.Name)
 	i := slices.IndexFunc(b.table.Verdicts, func(kept Verdict) bool { return kept.Name == name })
 	switch {
 	case i < 0:

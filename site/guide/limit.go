@@ -26,21 +26,31 @@ func (b *block) readLimits() {
 		cond, beyond := splitLimit(p)
 		l := &limit{}
 		if beyond.Text != nil {
-			words, f := quoted(beyond)
+			said, f := quoted(beyond)
 			b.fault(f)
-			l.beyond = words
+			l.beyond = said
 		}
 		l.holds = b.condition(cond)
 		if l.holds == nil {
 			continue
 		}
-		l.text = strings.ReplaceAll(formula.Text(l.holds.Node()), "_", " ")
+		l.text = words(formula.Text(l.holds.Node()))
 		b.limits = append(b.limits, l)
-		if !slices.ContainsFunc(b.results, func(r *method.Result) bool { return slices.Contains(l.holds.Uses(), r.Name) }) &&
-			len(b.results) > 0 {
-			b.fault(fault.At(cond, "this limit is about no result that the table shows").Want("one of those it shows: %s", names(b.results)))
-		}
+		b.fault(b.idle(l, cond))
 	}
+}
+
+// idle is the fault of a limit that no cell of the table could pass, or nil.
+func (b *block) idle(l *limit, at fault.Place) *fault.Fault {
+	switch uses := l.holds.Uses(); {
+	case len(b.sheet.Gives) == 0:
+		return fault.At(at, "%s gives a verdict and no figure that a limit could be about", b.sheet.Name).Fix("take the limit out")
+	case len(b.results) == 0: // the show line is at fault
+		return nil
+	case !slices.ContainsFunc(b.results, func(r *method.Result) bool { return slices.Contains(uses, r.Name) }):
+		return fault.At(at, "this limit is about no result that the table shows").Want("one of those it shows: %s", names(b.results))
+	}
+	return nil
 }
 
 // splitLimit parts a limit line at the comma before its words. The second

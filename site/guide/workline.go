@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"bindpost/calc/fault"
 	"bindpost/calc/formula"
 	"bindpost/calc/method"
 )
@@ -13,7 +14,9 @@ import (
 // readWorks reads the points for which the working is shown.
 func (b *block) readWorks() {
 	for _, p := range b.workLines {
-		if when := b.condition(p); when != nil {
+		if len(b.sheet.Gives) == 0 {
+			b.fault(fault.At(p, "%s gives a verdict and has no working to show", b.sheet.Name).Fix("take this line out"))
+		} else if when := b.condition(p); when != nil {
 			b.works = append(b.works, picked{what: "this working", when: when, at: p})
 		}
 	}
