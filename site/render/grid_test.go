@@ -173,22 +173,3 @@ func TestBelow(t *testing.T) {
 		}
 	}
 }
-
-// TestSharedStep works two results that rest on one step: it stands once, with
-// the digits that are worked on and then as the table shows it.
-func TestSharedStep(t *testing.T) {
-	wire := guide.WorkStep{Name: "wire", Rule: "<math><mi>a</mi></math>", RuleText: "a", With: "<math><mn>1</mn></math>", WithText: "1", Result: "0.238 ohm"}
-	finer, other := wire, wire
-	finer.Result = "0.2371 ohm"
-	other.WithText, other.With, other.Result = "2", "<math><mn>2</mn></math>", "0.5 ohm"
-	page := setTable(t, &guide.Table{
-		Number: "A1-T1", Results: []guide.Heading{{Label: "loss"}}, Cells: [][]guide.Cell{numbers("1")},
-		Work: []guide.Work{{Point: "9 m", Steps: []guide.WorkStep{wire, finer, other, finer}}},
-	})
-	text := regexp.MustCompile(`<span class="spoken">[^<]*</span>|<[^>]*>`).ReplaceAllString(page[strings.Index(page, `class="work"`):], "")
-	got := strings.Join(strings.Fields(text), " ")
-	want := "Worked for 9 m wire = a = 1 = 0.2371 ohm = 0.238 ohm wire = a = 2 = 0.5 ohm"
-	if !strings.Contains(got, want) {
-		t.Errorf("the working reads\n%s\nwant\n%s", got, want)
-	}
-}

@@ -81,6 +81,8 @@ func signKey(r rune) string {
 		return "sign-at-least"
 	case '×':
 		return "sign-times"
+	case '≈':
+		return "sign-about"
 	}
 	return ""
 }

@@ -9,7 +9,7 @@ import (
 
 var spokenWords = words{
 	"sign-minus": "minus", "sign-plus-minus": "plus or minus", "sign-at-most": "at most",
-	"sign-at-least": "at least", "sign-times": "times",
+	"sign-at-least": "at least", "sign-times": "times", "sign-about": "about",
 	"table-join": "{first}, {second}", "table-join-last": "{first} and {second}",
 }
 
@@ -31,6 +31,7 @@ func TestComputed(t *testing.T) {
 		{"−3 dB", heardAs("−", "minus ") + "3" + nb + decibels},
 		{"± 2 dB", heardAs("±", "plus or minus ") + " 2" + nb + decibels},
 		{"loss ≤ 1 dB", "loss " + heardAs("≤", "at most ") + " 1" + nb + decibels},
+		{"0.2371 ohm ≈ 0.238 ohm", "0.2371" + nb + "ohm " + heardAs("≈", "about ") + " 0.238" + nb + "ohm"},
 		{"run2 m", "run2 m"}, // a digit at the end of a name begins no figure
 		{"copper", "copper"},
 		{"", ""},

@@ -2,7 +2,6 @@ package render
 
 import (
 	"html/template"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -30,34 +29,13 @@ func (s *setter) work(t *guide.Table, i int) workView {
 	if w.Point != "" {
 		v.Title = s.fill("work", "point", s.computed(w.Point))
 	}
-	for i, step := range w.Steps {
-		if !slices.ContainsFunc(w.Steps[:i], func(x guide.WorkStep) bool { return sameRule(x, step) }) {
-			v.Steps = append(v.Steps, s.step(t, step, results(w.Steps[i:], step)))
-		}
+	for _, step := range w.Steps {
+		v.Steps = append(v.Steps, s.step(t, step))
 	}
 	return v
 }
 
-// results returns what one step comes to: once with the digits that the next
-// step needs and, where it is shown in the table too, as it is shown there.
-// The one with more digits comes first.
-func results(steps []guide.WorkStep, step guide.WorkStep) []string {
-	var all []string
-	for _, other := range steps {
-		if sameRule(step, other) && !slices.Contains(all, other.Result) {
-			all = append(all, other.Result)
-		}
-	}
-	slices.SortStableFunc(all, func(x, y string) int { return len(y) - len(x) })
-	return all
-}
-
-// sameRule reports whether two steps work the same rule with the same numbers.
-func sameRule(x, y guide.WorkStep) bool {
-	return x.Name == y.Name && x.RuleText == y.RuleText && x.WithText == y.WithText
-}
-
-func (s *setter) step(t *guide.Table, step guide.WorkStep, results []string) stepView {
+func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
 	v := stepView{Name: strings.ReplaceAll(step.Name, "_", " ")}
 	if step.RuleText != step.Result {
 		v.add(s.equals(template.HTML(step.Rule)))
@@ -65,16 +43,15 @@ func (s *setter) step(t *guide.Table, step guide.WorkStep, results []string) ste
 	if step.With != "" && step.WithText != step.RuleText {
 		v.add(s.equals(template.HTML(step.With)))
 	}
-	for _, r := range results {
-		v.add(s.equals(s.computed(r)))
-	}
+	result := s.equals(s.computed(step.Result))
 	if len(step.Sources) > 0 {
 		var named []template.HTML
 		for _, i := range step.Sources {
 			named = append(named, link("#"+sourceID(t, i), s.fill("source", "number", strconv.Itoa(i+1))))
 		}
-		v.Lines[len(v.Lines)-1] += ` <span class="by">` + s.fill("work-sources", "sources", s.joined(named)) + `</span>`
+		result += ` <span class="by">` + s.fill("work-sources", "sources", s.joined(named)) + `</span>`
 	}
+	v.add(result)
 	return v
 }
 
