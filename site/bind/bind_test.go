@@ -112,6 +112,16 @@ func TestOrder(t *testing.T) {
 	}
 }
 
+// TestOrderInTopic puts the docket's order before the code.
+func TestOrderInTopic(t *testing.T) {
+	late := plug()
+	late.Docket.Order = 9
+	b := bound(t, late, wire(), pairs())
+	if code := b.Leaves[0].Guide.Docket.Code; code != "K3" {
+		t.Errorf("the first guide is %s, want K3: K1 comes ninth", code)
+	}
+}
+
 func TestTopics(t *testing.T) {
 	said := func(b *bind.Book) string {
 		var s strings.Builder
@@ -259,6 +269,14 @@ func TestFaults(t *testing.T) {
                  ^^^^^^^^
   wanted: a guide's file, named from the folder of this guide
   try: write wire.md`,
+		},
+		{
+			"a link to a guide that is not there, of a guide that is almost called so",
+			[]*guide.Guide{made("wire.md", "code: A1\nquestion: Why?\ntopics: wire\n\nSee [the wire](wires.md).\n")},
+			`wire.md:5:16: stop: the link leads to "wires.md", and the copy has no such guide
+  See [the wire](wires.md).
+                 ^^^^^^^^
+  wanted: a guide's file, named from the folder of this guide`,
 		},
 		{
 			"a link to a section that is not there",

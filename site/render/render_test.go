@@ -179,7 +179,7 @@ func TestBodies(t *testing.T) {
 // TestDrawings makes a page that shows drawings of the copy.
 func TestDrawings(t *testing.T) {
 	g := made(t, "wire/how-to-read.md", guide.Docket{Code: "P1", Question: "Which plug?", Topics: []string{"wire"}},
-		"![The *red* plug](../drawings/b%20c.svg) ![left](a.svg) ![left again](a.svg) ![far away](https://example.invalid/a.svg)", guide.Guide{})
+		"![left](a.svg) ![The *red* plug](../drawings/b%20c.svg) ![left again](a.svg) ![far away](https://example.invalid/a.svg)", guide.Guide{})
 	b, faults := bind.Bind([]*guide.Guide{g}, edition())
 	if faults.Len() > 0 {
 		t.Fatal(faults)
@@ -191,7 +191,7 @@ func TestDrawings(t *testing.T) {
 	if want := []string{"drawings/b c.svg", "wire/a.svg"}; !slices.Equal(p.Drawings, want) {
 		t.Errorf("the page shows %q, want %q", p.Drawings, want)
 	}
-	want := `<p><img src="../drawings/b%20c.svg" alt="The red plug"> <img src="a.svg" alt="left"> <img src="a.svg" alt="left again"> far away</p>`
+	want := `<p><img src="a.svg" alt="left"> <img src="../drawings/b%20c.svg" alt="The red plug"> <img src="a.svg" alt="left again"> far away</p>`
 	if !strings.Contains(string(p.Body), want) {
 		t.Errorf("the page does not hold %s:\n%s", want, p.Body)
 	}
