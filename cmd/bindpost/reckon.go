@@ -39,7 +39,7 @@ func (c *reckonCommand) Run(d desk) error {
 		return report(d, faults)
 	}
 	if c.JSON {
-		return reckonJSON(d, m.Sheet(), outcome, faults)
+		return reckonJSON(d, m.Sheet(), values, outcome, faults)
 	}
 	report(d, faults)
 	reckonText(d, m.Sheet(), outcome)

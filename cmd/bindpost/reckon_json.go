@@ -52,15 +52,22 @@ type sourced struct {
 	Says   string `json:"says,omitempty"`
 }
 
-func reckonJSON(d desk, s *method.Sheet, o *method.Outcome, faults *fault.List) error {
+func reckonJSON(d desk, s *method.Sheet, values method.Values, o *method.Outcome, faults *fault.List) error {
 	r := reckoned{
 		Method: s.Name, Takes: map[string]quantified{}, Gives: map[string]quantified{}, Verdicts: map[string]judged{},
 		Cautions: []warned{}, References: []sourced{}, Warnings: []string{},
 	}
 	for _, in := range s.Takes {
-		r.Takes[in.Name] = quantified{Unit: baseUnit(in.Unit, in.Choice), Why: "not given"}
+		q := quantified{Unit: baseUnit(in.Unit, in.Choice), Why: "not given"}
+		if p, typed := values[in.Name]; typed {
+			q.Text, q.Why = p.Text, p.Value.Why
+		}
+		r.Takes[in.Name] = q
 	}
 	for _, t := range o.Taken {
+		if t.Assumed {
+			r.Warnings = append(r.Warnings, t.Input.Fact()+" is not known: the usual value, "+t.Point.Text+", stands in")
+		}
 		r.Takes[t.Input.Name] = quantify(t.Point.Value, baseUnit(t.Input.Unit, t.Input.Choice), t.Point.Text)
 	}
 	for _, res := range s.Gives {
@@ -87,8 +94,11 @@ func reckonJSON(d desk, s *method.Sheet, o *method.Outcome, faults *fault.List) 
 
 // baseUnit is the unit that a value is in; a choice has none.
 func baseUnit(u unit.Unit, words []string) string {
-	if words != nil {
+	switch {
+	case words != nil:
 		return ""
+	case u.Kind().IsNumber():
+		return "number"
 	}
 	return u.Kind().Base().Symbol()
 }
