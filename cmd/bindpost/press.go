@@ -31,7 +31,11 @@ func (c *pressCommand) Run(d desk) error {
 	}
 	r, faults, err := press.Press(order(copied, root, c.Into))
 	if e := report(d, faults); e != nil {
-		d.sayTo("Nothing was written; %s stands as it was.", c.Into)
+		if _, gone := os.Stat(c.Into); gone == nil {
+			d.sayTo("Nothing was written; %s stands as it was.", c.Into)
+		} else {
+			d.sayTo("Nothing was written.")
+		}
 		return e
 	}
 	if err != nil {
