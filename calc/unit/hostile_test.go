@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -98,28 +99,35 @@ func TestHostileText(t *testing.T) {
 
 // TestScansGrowWithLength holds the doors that take the rest of a formula to
 // a cost that grows with the text, not with its square: four times the text
-// may not cost sixteen times the time.
+// may cost neither sixteen times the memory nor sixteen times the time.
 func TestScansGrowWithLength(t *testing.T) {
-	short, long := hostile(1<<16), hostile(1<<18)
+	short, long := hostile(1<<14), hostile(1<<16)
 	for name := range short {
 		t.Run(name, func(t *testing.T) {
 			for try := 1; ; try++ {
-				before, after := scanCost(short[name]), scanCost(long[name])
+				before, fewer := scanCost(short[name])
+				after, more := scanCost(long[name])
+				if more > 8*fewer+1<<16 {
+					t.Fatalf("%d bytes taken for 16 KB, %d for 64 KB", fewer, more)
+				}
 				if after < 10*before+5*time.Millisecond {
 					return
 				}
 				if try == 5 { // five times, so that a busy machine is no fault
-					t.Fatalf("%v for 64 KB, %v for 256 KB", before, after)
+					t.Fatalf("%v for 16 KB, %v for 64 KB", before, after)
 				}
 			}
 		})
 	}
 }
 
-// scanCost returns the shortest of three times that the scans take on s.
-func scanCost(s string) time.Duration {
-	least := time.Hour
+// scanCost returns the shortest of three times that the scans take on s, and
+// the memory that they use in one.
+func scanCost(s string) (least time.Duration, bytes uint64) {
+	least = time.Hour
 	for range 3 {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
 		start := time.Now()
 		ScanUnit(s)
 		ScanUnit(strings.TrimLeft(s, "1 "))
@@ -127,8 +135,10 @@ func scanCost(s string) time.Duration {
 		ScanValue(s)
 		IsWord(s)
 		least = min(least, time.Since(start))
+		runtime.ReadMemStats(&after)
+		bytes = after.TotalAlloc - before.TotalAlloc
 	}
-	return least
+	return least, bytes
 }
 
 func FuzzRead(f *testing.F) {
