@@ -3,10 +3,12 @@ package formula
 import (
 	"html"
 	"strings"
+	"unicode/utf8"
 )
 
 // MathOptions says how a formula is typeset. Its zero value prints the
-// formula as it is, names and all.
+// formula as it is, names and all. Neither function is asked for pi, for the
+// names of functions or, Number, for the names before `is`.
 type MathOptions struct {
 	// Symbol gives the symbol to print for a name, such as R_w, where what
 	// follows the first _ is set low. Where it is nil or gives "", the name
@@ -16,14 +18,6 @@ type MathOptions struct {
 	// a choice's word: "9 m", "−20 °C", "33 1/3 rpm", "copper". Where it is
 	// nil or gives false, the name stands.
 	Number func(name string) (text string, ok bool)
-	// Name is printed with an equals sign before the formula; "" for none.
-	Name string
-	// Answer is printed after the formula with an equals sign before it: a
-	// text as Number gives it; "" for none.
-	Answer string
-	// Case prints one outcome alone, counted from 1, instead of all cases
-	// with their conditions; one past the last is that of else. 0 prints all.
-	Case int
 }
 
 // MathML writes the formula as one display formula in presentation MathML: a
@@ -38,31 +32,11 @@ type MathOptions struct {
 // on the table behind a brace, are there for a style sheet.
 func (f *Formula) MathML(o MathOptions) string { return MathML(f.node, o) }
 
-// MathML writes a piece of a formula as [Formula.MathML] writes the whole.
+// MathML writes a piece of a formula as [Formula.MathML] writes the whole: an
+// outcome that was chosen, say.
 func MathML(n Node, o MathOptions) string {
-	if cases, ok := n.(*Cases); ok && o.Case > 0 {
-		n = cases.outcome(o.Case)
-	}
-	set := setter{o}
-	parts := []string{set.node(n)}
-	said := speaker{o}.node(n)
-	if o.Name != "" {
-		parts = append([]string{set.symbol(o.Name), operator("=")}, parts...)
-		said = spokenName(o.Name) + " equals " + said
-	}
-	if o.Answer != "" {
-		parts = append(parts, operator("="), numberText(o.Answer).element)
-		said += " equals " + spokenText(o.Answer)
-	}
-	return `<math class="formula" display="block" aria-label="` + html.EscapeString(said) + `">` + row(parts...) + `</math>`
-}
-
-// outcome returns one outcome, counted from 1; past the last case is else.
-func (c *Cases) outcome(at int) Node {
-	if at > len(c.Cases) {
-		return c.Else
-	}
-	return c.Cases[at-1].Outcome
+	return `<math class="formula" display="block" aria-label="` + escaped(speaker{o}.node(n)) + `">` +
+		setter{o}.node(n) + `</math>`
 }
 
 // A setter typesets nodes; each comes out as exactly one element, so that a
@@ -200,9 +174,20 @@ func row(parts ...string) string {
 
 func bracketed(inner string) string { return row(operator("("), inner, operator(")")) }
 
-func operator(sign string) string { return "<mo>" + html.EscapeString(sign) + "</mo>" }
+func operator(sign string) string { return "<mo>" + escaped(sign) + "</mo>" }
 
-func identifier(name string) string { return "<mi>" + html.EscapeString(name) + "</mi>" }
+func identifier(name string) string { return "<mi>" + escaped(name) + "</mi>" }
 
 // text sets words; spaces at their ends are kept by no-break spaces.
-func text(words string) string { return "<mtext>" + html.EscapeString(words) + "</mtext>" }
+func text(words string) string { return "<mtext>" + escaped(words) + "</mtext>" }
+
+// escaped makes a text fit for HTML and XML alike: what neither may hold, such
+// as a control character, is shown as one odd character.
+func escaped(s string) string {
+	return html.EscapeString(strings.Map(func(r rune) rune {
+		if r < ' ' || r >= 0x7f && r < 0xa0 || r == 0xfffe || r == 0xffff {
+			return utf8.RuneError
+		}
+		return r
+	}, s))
+}

@@ -1,7 +1,6 @@
 package formula
 
 import (
-	"html"
 	"strings"
 
 	"bindpost/calc/unit"
@@ -97,12 +96,12 @@ func cutMinus(number string) (sign, rest string) {
 // written out.
 func numeral(digits string) []string {
 	digits, power, ok := strings.Cut(strings.ToLower(digits), "e")
-	mantissa := "<mn>" + html.EscapeString(digits) + "</mn>"
+	mantissa := "<mn>" + escaped(digits) + "</mn>"
 	if !ok {
 		return []string{mantissa}
 	}
 	sign, power := cutMinus(strings.TrimPrefix(power, "+"))
-	exponent := []string{"<mn>" + html.EscapeString(power) + "</mn>"}
+	exponent := []string{"<mn>" + escaped(power) + "</mn>"}
 	if sign != "" {
 		exponent = append([]string{operator(sign)}, exponent...)
 	}

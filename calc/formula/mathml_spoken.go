@@ -55,10 +55,8 @@ func (s speaker) name(n *Name) string {
 			return spokenText(text)
 		}
 	}
-	return spokenName(n.Text)
+	return shown(n.Text)
 }
-
-func spokenName(name string) string { return shown(name) }
 
 // spokenNumber says a number of the formula with its unit.
 func spokenNumber(n *Number) string {
@@ -209,9 +207,9 @@ func (s speaker) test(n Node, turned int) string {
 	case *Not:
 		return s.test(n.Test, 1-turned)
 	case *Given:
-		return spokenName(n.Name.Text) + [2]string{" is given", " is not given"}[turned]
+		return shown(n.Name.Text) + [2]string{" is given", " is not given"}[turned]
 	case *Is:
-		return spokenName(n.Name.Text) + [2]string{" is ", " is not "}[turned] + s.node(n.Value)
+		return shown(n.Name.Text) + [2]string{" is ", " is not "}[turned] + s.node(n.Value)
 	case *Compare:
 		return s.bare(n.Left) + " " + relationWords[n.Relation][turned] + " " + s.bare(n.Right)
 	}

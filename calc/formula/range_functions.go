@@ -138,7 +138,7 @@ func tangent(x []span) (span, bool) {
 // smaller, so the first trough and the first crest behind x.lo reach furthest.
 func sincSpan(x span) span {
 	if !(x.hi < farAngle) {
-		return span{-1, 1}
+		return unitSpan
 	}
 	y := pointSpan(sinc(x.lo)).hull(pointSpan(sinc(x.hi))).loosened(outward+1, 0x1p-90)
 	n := math.Max(1, math.Floor(x.lo/math.Pi))
@@ -150,7 +150,7 @@ func sincSpan(x span) span {
 			y = y.hull(pointSpan(sinc(turn)).loosened(outward+1, 0))
 		}
 	}
-	return y
+	return y.meet(unitSpan)
 }
 
 // sincTurn is the nth place beyond 0 where sinc turns, troughs and crests by

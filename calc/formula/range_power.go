@@ -70,6 +70,7 @@ func (s span) toAny(exponent span) (span, bool) {
 	if s.empty() {
 		return nowhere, false
 	}
+	s.lo += 0 // a -0 would turn round
 	y := nowhere
 	for _, x := range [2]float64{s.lo, s.hi} {
 		for _, n := range [2]float64{exponent.lo, exponent.hi} {
