@@ -119,7 +119,7 @@ func (p *parser) relationWord() (Relation, bool) {
 
 // side is the right side of a relation: an expression, or a typed value.
 func (p *parser) side() Node {
-	if n := p.typedValue(); n != nil {
+	if n := p.typedValue(false); n != nil {
 		return n
 	}
 	return p.expr()
@@ -140,7 +140,7 @@ func (p *parser) is() Node {
 	}
 	var value Node
 	if p.typed {
-		value = p.typedValue()
+		value = p.typedValue(true)
 		if value == nil && (p.tok.kind == numberToken || p.tok.kind == signToken && p.tok.sign == "-") {
 			value = p.signed()
 		}
@@ -196,12 +196,13 @@ func (p *parser) after() string {
 }
 
 // typedValue reads a value as it is typed in a block where it has a shape that
-// no expression has: a fraction, or feet and inches.
-func (p *parser) typedValue() Node {
+// no expression has: a fraction, or feet and inches. One bare number over
+// another is such a value where no expression may stand.
+func (p *parser) typedValue(alone bool) Node {
 	if !p.typed || p.halted {
 		return nil
 	}
-	n := typedLength(p.src[p.tok.start:])
+	n := typedLength(p.src[p.tok.start:], alone)
 	if n == 0 {
 		return nil
 	}
@@ -216,68 +217,49 @@ func (p *parser) typedValue() Node {
 }
 
 // typedLength returns how many bytes at the head of a text are a value of a
-// shape that only blocks have: [whole] whole/whole unit, or feet and inches.
-func typedLength(s string) int {
+// shape that only blocks have: 33 1/3, 1/2 m, feet and inches. A plain
+// reading is left to the expression; so is 1/2, unless it stands alone.
+func typedLength(s string, alone bool) int {
+	n, plain := unit.ScanValue(s), plainLength(s)
+	switch over := strings.HasPrefix(s[plain:], "/"); {
+	case n <= plain:
+		return shapeLength(s)
+	case !alone && over && n == plain+1+digits(s[plain+1:]):
+		return 0
+	}
+	return n
+}
+
+// shapeLength returns the length of what has the shape of such a value and is
+// none: 1/0 m or 5 ft 13 in, of which the reader of values says why.
+func shapeLength(s string) int {
+	n := plainLength(s)
+	if n > 0 && n == unit.ScanNumber(s) && strings.HasPrefix(s[n:], "/") {
+		n++
+	}
+	n += blankLength(s[n:])
+	if second := s[n:]; digits(second) > 0 && plainLength(second) > unit.ScanNumber(second) {
+		return n + plainLength(second)
+	}
+	return 0
+}
+
+// plainLength returns the length of the number at the head of a text, with
+// its sign and its unit, if it has them.
+func plainLength(s string) int {
 	at := 0
 	for _, minus := range []string{"-", "−"} {
-		if len(s) > len(minus) && s[:len(minus)] == minus {
+		if strings.HasPrefix(s, minus) {
 			at = len(minus)
 		}
 	}
 	at += blankLength(s[at:])
-	if n := fractionLength(s[at:]); n > 0 {
-		return at + n
+	n := unit.ScanNumber(s[at:])
+	b := blankLength(s[at+n:])
+	if _, u := unit.ScanUnit(s[at+n+b:]); n > 0 && u > 0 {
+		n += b + u
 	}
-	if n := feetLength(s[at:]); n > 0 {
-		return at + n
-	}
-	return 0
-}
-
-func fractionLength(s string) int {
-	n := digits(s)
-	if n == 0 {
-		return 0
-	}
-	if b := blankLength(s[n:]); b > 0 && digits(s[n+b:]) > 0 {
-		n += b + digits(s[n+b:])
-	}
-	if n == len(s) || s[n] != '/' || digits(s[n+1:]) == 0 {
-		return 0
-	}
-	n += 1 + digits(s[n+1:])
-	b := blankLength(s[n:])
-	_, u := unit.ScanUnit(s[n+b:])
-	if u == 0 || s[n+b] == '/' {
-		return 0
-	}
-	return n + b + u
-}
-
-// feetLength measures two numbers with units beside each other: 5 ft 6 in.
-func feetLength(s string) int {
-	n := measureLength(s)
-	if n == 0 {
-		return 0
-	}
-	b := blankLength(s[n:])
-	if m := measureLength(s[n+b:]); m > 0 {
-		return n + b + m
-	}
-	return 0
-}
-
-func measureLength(s string) int {
-	n := unit.ScanNumber(s)
-	if n == 0 {
-		return 0
-	}
-	b := blankLength(s[n:])
-	_, u := unit.ScanUnit(s[n+b:])
-	if u == 0 {
-		return 0
-	}
-	return n + b + u
+	return at + n
 }
 
 // digits returns how many digits stand at the head of a text.

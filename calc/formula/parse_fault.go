@@ -227,7 +227,7 @@ func (p *parser) isNothing(name *Name) *fault.Fault {
 	f := fault.At(at, "`is` is followed by no word").Want("given, or a word of the choice")
 	if p.tok.kind == numberToken || p.tok.kind == signToken {
 		f = fault.At(at, "`is` compares with a word here").Want("= for a number").
-			Fix("%s = %s", clip(name.Text), clip(p.src[p.tok.start:p.tok.start+max(len(at.String()), measureLength(p.src[p.tok.start:]))]))
+			Fix("%s = %s", clip(name.Text), clip(p.src[p.tok.start:p.tok.start+max(len(at.String()), plainLength(p.src[p.tok.start:]))]))
 	}
 	return f
 }
