@@ -7,33 +7,14 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/rogpeppe/go-internal/txtar"
+
 	"bindpost/calc/fault"
 )
 
 var update = flag.Bool("update", false, "write the expected faults from what comes out")
 
 const refusedFolder = "../../testdata/formula/refused"
-
-// refusal is one case of a file: a text that must be refused, and the whole
-// fault text that an author reads.
-type refusal struct{ title, text, faults string }
-
-// readRefusals reads cases. Each starts with `## title`; its text follows as
-// one line that says how it is read (step, body or cond), then the faults.
-func readRefusals(t *testing.T, file string) (head string, cases []refusal) {
-	t.Helper()
-	source, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	head, rest, _ := strings.Cut("\n"+string(source), "\n## ")
-	for _, part := range strings.Split(rest, "\n## ") {
-		title, body, _ := strings.Cut(part, "\n")
-		text, faults, _ := strings.Cut(body, "\n")
-		cases = append(cases, refusal{title, text, strings.TrimSpace(faults)})
-	}
-	return strings.TrimPrefix(head, "\n"), cases
-}
 
 // refuse reads and checks a text as its first word says.
 func refuse(t *testing.T, text string, s *Scope) *fault.List {
@@ -82,46 +63,53 @@ func refuseFunction(step *Step, s *Scope) *fault.List {
 	return CheckFunction(f, with)
 }
 
-// TestRefused holds every refusal to its place and its words.
+// TestRefused holds every refusal to its place and its words. A case is named
+// by what is wrong; its first line is the text behind the word that says how it
+// is read, and what follows is all that an author is told.
 func TestRefused(t *testing.T) {
 	l := &library{t: t, rules: map[string]*sound{}, done: map[string]bool{}}
 	scope := l.read(filepath.Join(refusedFolder, "scope.txt"))
 	l.check(scope)
-	files, _ := filepath.Glob(filepath.Join(refusedFolder, "*.md"))
+	files, _ := filepath.Glob(filepath.Join(refusedFolder, "*.txtar"))
 	count := 0
 	for _, file := range files {
-		if filepath.Base(file) == "README.md" {
-			continue
+		archive, err := txtar.ParseFile(file)
+		if err != nil {
+			t.Fatal(err)
 		}
-		head, cases := readRefusals(t, file)
-		for i := range cases {
+		for i := range archive.Files {
 			count++
-			c := &cases[i]
-			t.Run(strings.TrimSuffix(filepath.Base(file), ".md")+"/"+c.title, func(t *testing.T) { c.run(t, scope.scope) })
+			c := &archive.Files[i]
+			t.Run(strings.TrimSuffix(filepath.Base(file), ".txtar")+"/"+c.Name, func(t *testing.T) { refused(t, c, scope.scope) })
 		}
 		if *update {
-			writeRefusals(t, file, head, cases)
+			if err := os.WriteFile(file, txtar.Format(archive), 0o644); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 	t.Logf("%d texts are refused", count)
-	if count < 150 {
+	if count < 220 {
 		t.Errorf("only %d texts are refused", count)
 	}
 }
 
-func (c *refusal) run(t *testing.T, s *Scope) {
-	faults := refuse(t, c.text, s)
-	got := strings.TrimSpace(faults.String())
+// refused holds one case to what is told, or takes what is told for the case.
+func refused(t *testing.T, c *txtar.File, s *Scope) {
+	text, want, _ := strings.Cut(string(c.Data), "\n")
+	faults := refuse(t, text, s)
+	got := faults.String()
 	if !faults.Stopped() {
-		t.Errorf("%q passes", c.text)
-	}
-	if *update {
-		c.faults = got
-	}
-	if got != c.faults {
-		t.Errorf("%s\ngot:\n%s\nwant:\n%s", c.text, got, c.faults)
+		t.Errorf("%q passes", text)
 	}
 	plain(t, faults)
+	if *update {
+		c.Data = []byte(text + "\n" + strings.TrimRight(got, "\n") + "\n")
+		return
+	}
+	if strings.TrimRight(got, "\n") != strings.TrimRight(want, "\n") {
+		t.Errorf("%s\ngot:\n%s\nwant:\n%s", text, got, want)
+	}
 }
 
 // plain holds faults to the style of the house: lower case, no full stop, a
@@ -141,17 +129,5 @@ func plain(t *testing.T, faults *fault.List) {
 		if f.Place.Text == nil || f.Place.Start > f.Place.End || f.Place.End > len(f.Place.Text.Source()) {
 			t.Errorf("%q has no place in its text", f.Message)
 		}
-	}
-}
-
-func writeRefusals(t *testing.T, file, head string, cases []refusal) {
-	t.Helper()
-	var b strings.Builder
-	b.WriteString(strings.TrimRight(head, "\n") + "\n")
-	for _, c := range cases {
-		b.WriteString("\n## " + c.title + "\n" + c.text + "\n" + c.faults + "\n")
-	}
-	if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
-		t.Fatal(err)
 	}
 }
