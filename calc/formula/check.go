@@ -3,6 +3,7 @@ package formula
 import (
 	"slices"
 	"sort"
+	"strings"
 
 	"bindpost/calc/fault"
 )
@@ -151,6 +152,9 @@ func (c *checker) unknownName(n *Name) *fault.Fault {
 	if f := c.scope.Functions[n.Text]; f != nil {
 		return fault.At(n.Place(), "%q is a function, and its brackets are missing", clip(n.Text)).
 			Fix("%s", shape(f))
+	}
+	if strings.EqualFold(n.Text, "pi") || n.Text == "π" {
+		return fault.At(n.Place(), "%q is not the name of a value here", n.Text).Fix("pi")
 	}
 	names := c.valueNames()
 	for _, name := range names {

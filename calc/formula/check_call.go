@@ -48,6 +48,10 @@ func (c *checker) unknownFunction(n *Call) *fault.Fault {
 		return fault.At(head(n), "%q is a value and no function", name).
 			Want("a sign between a value and a bracket").Fix("put * before the bracket: %s*(…)", name)
 	}
+	f := fault.At(head(n), "%q is not a function", name)
+	if meant := strange[n.Function]; meant != "" {
+		return f.Fix("%s", meant)
+	}
 	names := make([]string, 0, len(functions))
 	for i := range functions {
 		names = append(names, functions[i].name)
@@ -56,7 +60,6 @@ func (c *checker) unknownFunction(n *Call) *fault.Fault {
 		names = append(names, own)
 	}
 	sort.Strings(names)
-	f := fault.At(head(n), "%q is not a function", name)
 	if near := fault.Near(n.Function, names); near != "" {
 		return f.Fix("%s", near)
 	}
@@ -199,8 +202,12 @@ func (c *checker) fold(n *Call, b *function, t Type) Type {
 	case t.loose():
 		return Broken
 	case t.Group == "":
-		return c.tell(fault.At(arg.Place(), "%s takes a list, and %q is one value", b.name, quote(arg)).
-			Want("a value that stands once for each member of a list").Fix("a + b adds two values"))
+		f := fault.At(arg.Place(), "%s takes a list, and %q is one value", b.name, quote(arg)).
+			Want("a value that stands once for each member of a list")
+		if b.rule == sumRule {
+			f.Fix("a + b adds two values")
+		}
+		return c.tell(f)
 	case b.rule == countRule:
 		return Type{}
 	case !c.number(arg, t):

@@ -67,8 +67,12 @@ func (c *checker) is(n *Is) Type {
 		case t.loose():
 			return Broken
 		case t.Words == nil:
-			return c.tell(fault.At(n.Place(), "%q is %s, and no choice", clip(n.Name.Text), t).
-				Want("a relation").Fix("%s = %s", clip(n.Name.Text), t.Kind.Example()))
+			f := fault.At(n.Place(), "%q is %s, and no choice", clip(n.Name.Text), t).
+				Want("a relation").Fix("%s = %s", clip(n.Name.Text), t.Kind.Example())
+			if mistyped(v.Text) == "given" {
+				f.Want("a relation, or `is given`").Fix("%s is given", clip(n.Name.Text))
+			}
+			return c.tell(f)
 		case c.choice(v.Text, v.Place(), t.Words).Broken:
 			return Broken
 		}

@@ -50,6 +50,9 @@ func TestTypeOf(t *testing.T) {
 		"10 dB*log10(run/1 m)":                        "a step in decibels",
 		"10 dB*log10((2 V/1 V)^2)":                    "a step in decibels",
 		"20 dB*log10(sqrt(2 W/1 W))":                  "a step in decibels",
+		"20 dB*log10((2 V/1 V)^1)":                    "a step in decibels",
+		"1 W*10^((5 dBi - 0 dBi)/10 dB)":              "a power",
+		"metal when x > 2, else metal":                "a choice of copper or clad",
 		"20 dB*log10(abs(2 V/1 V))":                   "a step in decibels",
 		"log10(2*(1 W/1 W))*10 dB":                    "a step in decibels",
 		"(20 dB)*(log10(2 V/1 V))":                    "a step in decibels",
@@ -207,6 +210,16 @@ func TestCheckAs(t *testing.T) {
 	}
 }
 
+// TestManyValues counts in words what a function with many values takes.
+func TestManyValues(t *testing.T) {
+	s := trialScope(t)
+	s.Functions["f"] = &Function{Name: "f", Params: strings.Fields("n o p q u v w"), Body: mustBody(t, "n")}
+	_, faults := Check(mustBody(t, "f(1, 2, 3, 4, 5, 6)"), s)
+	if !strings.Contains(faults.String(), "f takes many values, and six stand") {
+		t.Error(faults)
+	}
+}
+
 func TestReservedName(t *testing.T) {
 	for name, want := range map[string]string{
 		"run": "", "one_watt": "", "R2": "", "länge": "",
@@ -241,6 +254,9 @@ func TestTypes(t *testing.T) {
 	if got := (Type{Truth: true}).String(); got != "a condition" {
 		t.Error(got)
 	}
+	if got := Choice("solid").String(); got != "a choice of solid" {
+		t.Error(got)
+	}
 	for v, want := range map[State]string{Known: "known", None: "none", Unknown: "cannot tell", Failed: "failed"} {
 		if v.String() != want {
 			t.Errorf("%d is %q", v, v)
@@ -258,6 +274,14 @@ func TestMadeTrees(t *testing.T) {
 	}
 	_, faults = Check(&Call{Function: "zzz"}, trialScope(t))
 	if got := faults.String(); !strings.HasPrefix(got, "stop: \"zzz\" is not a function") {
+		t.Errorf("got %q", got)
+	}
+	_, faults = Check(&Call{Function: "tally", Args: []Node{metre}}, trialScope(t))
+	if got := faults.String(); !strings.Contains(got, `tally counts conditions, and "2 m" is none`) {
+		t.Errorf("got %q", got)
+	}
+	_, faults = Check(&Negate{Operand: &Given{Name: &Name{Text: "factor"}}}, trialScope(t))
+	if got := faults.String(); !strings.Contains(got, `"factor is given" is a condition, and no number`) {
 		t.Errorf("got %q", got)
 	}
 	few := &Scope{Values: map[string]Symbol{"run": {}, "load": {}}}

@@ -17,6 +17,7 @@ type parser struct {
 	typed  bool // values typed as in a block may stand in conditions
 	halted bool
 	told   map[string]bool // names refused where they were made
+	asked  string          // the name before the last `is`
 	faults *fault.List
 }
 
@@ -90,7 +91,7 @@ func (p *parser) jump(to int) {
 	}
 	f := p.odd()
 	switch meant := f.Try; meant {
-	case "+", "-", "*", "/", "=", "(", ")":
+	case "+", "-", "*", "/", "=", "(", ")", ",":
 		p.soft(f)
 		p.tok.kind, p.tok.sign = signToken, meant
 	default:

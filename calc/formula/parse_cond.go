@@ -133,6 +133,7 @@ func (p *parser) is() Node {
 		p.soft(f)
 	}
 	p.made(name)
+	p.asked = name.Text
 	p.next()
 	p.next()
 	if p.tok.kind == wordToken {
@@ -179,6 +180,9 @@ func (p *parser) isWord(start int, name *Name) Node {
 	case "not":
 		p.hard(fault.At(p.here(), "not stands before the whole test").
 			Want("not %s is …", clip(name.Text)).Fix("not %s is %s", clip(name.Text), clip(p.after())))
+		return name
+	case "at", "below", "above":
+		p.hard(fault.At(p.here(), "a relation stands without `is`").Fix("leave `is` out"))
 		return name
 	}
 	text, at := p.entry("a choice", false)

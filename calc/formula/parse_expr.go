@@ -3,6 +3,7 @@ package formula
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/unit"
@@ -26,7 +27,9 @@ func (p *parser) term() Node {
 			left = p.binary(left, p.signed)
 			p.mixed(left)
 		case p.beside():
-			p.soft(p.unjoined(left))
+			if p.unjoined(left); p.halted {
+				return left
+			}
 			right := p.signed()
 			left = p.made(&Binary{At{left.Place().To(right.Place())}, Mul, right.Place().Sub(0, 0), left, right})
 		default:
@@ -42,6 +45,9 @@ func (p *parser) term() Node {
 func (p *parser) binary(left Node, side func() Node) Node {
 	mark, op := p.here(), Op(p.tok.sign[0])
 	p.next()
+	if p.tok.kind == signToken && op == Div && p.tok.start == p.last && (p.tok.sign == "/" || p.tok.sign == "*") {
+		p.hard(remark(mark.To(p.here())))
+	}
 	right := side()
 	return p.made(&Binary{At{left.Place().To(right.Place())}, op, mark, left, right})
 }
@@ -159,7 +165,7 @@ func (p *parser) primary() Node {
 		}
 		return p.name()
 	}
-	if f := p.absent(); p.tok.kind == signToken && p.tok.sign == "," {
+	if f := p.absent(); p.tok.kind == wordToken || p.tok.kind == signToken && p.tok.sign == "," {
 		p.hard(f)
 	} else {
 		p.soft(f)
@@ -231,6 +237,21 @@ func (p *parser) closing(open fault.Place, function string) {
 	}
 }
 
+// tight tells a comma between two digits, which may be meant as a decimal
+// point.
+func (p *parser) tight() {
+	if p.tok.kind != signToken || p.tok.sign != "," {
+		return
+	}
+	head := strings.TrimRight(p.src[:p.tok.start], "0123456789")
+	before, after := p.src[len(head):p.tok.start], p.src[p.tok.end:]
+	if n := digits(after); n > 0 && before != "" && !endsInName(head) && !strings.HasSuffix(head, ".") {
+		b, a := clip(before), clip(after[:n])
+		p.soft(fault.At(p.here(), "%s,%s can be read in two ways", b, a).
+			Want("a decimal point, or a space behind the comma").Fix("%s.%s or %s, %s", b, a, b, a))
+	}
+}
+
 // call = name "(" (expr | cond) {"," ...} ")" . Only tally takes conditions.
 func (p *parser) call() Node {
 	c := &Call{Function: p.word(), Head: p.here()}
@@ -248,7 +269,7 @@ func (p *parser) call() Node {
 	}
 	if !(p.tok.kind == signToken && p.tok.sign == ")") {
 		c.Args = append(c.Args, arg())
-		for p.take(",") {
+		for p.tight(); p.take(","); p.tight() {
 			c.Args = append(c.Args, arg())
 		}
 	}

@@ -2,41 +2,10 @@ package formula
 
 import (
 	"strings"
-	"unicode/utf8"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/unit"
 )
-
-// mistaken are signs that people bring from elsewhere, with what is written
-// here instead.
-var mistaken = map[string]string{
-	"÷": "/", "∕": "/", "⁄": "/", "–": "-", "—": "-", "∙": "*", "⋅": "*", "•": "*", "~": "-",
-	":": "=", "!": "not", "&": "and", "|": "or", "“": `"`, "”": `"`, "„": `"`, "'": `"`, "’": `"`, "‘": `"`,
-	"{": "(", "}": ")", "√": "sqrt(…)", "π": "pi", "∞": "a number", "≈": "=", "≠": "not … = …", "±": "+ or -",
-	"⁴": "^4", "¹": "^1", "⁻": "^-",
-}
-
-// odd is the fault of a character that has no meaning in a formula.
-func (p *parser) odd() *fault.Fault {
-	at := p.here()
-	c := at.String()
-	r, size := utf8.DecodeRuneInString(c)
-	switch {
-	case r == utf8.RuneError && size < 2:
-		return fault.At(at, "a character here cannot be read").Want("text in UTF-8").Fix("type it again")
-	case c == ".":
-		f := fault.At(at, "a decimal point needs a digit on both sides")
-		if n := digits(p.src[p.tok.end:]); n > 0 && digits(p.src[max(0, p.tok.start-1):]) == 0 {
-			f.Fix("0.%s", clip(p.src[p.tok.end:p.tok.end+n]))
-		}
-		return f
-	case mistaken[c] != "":
-		return fault.At(at, "%q has no meaning in a formula", c).Fix("%s", mistaken[c])
-	}
-	return fault.At(at, "%q has no meaning in a formula", c).
-		Want("numbers, names, + - * / ^, brackets, and the words of the language")
-}
 
 // leftover is the fault of what stands behind a finished text.
 func (p *parser) leftover() *fault.Fault {
@@ -101,8 +70,19 @@ func (p *parser) stray() *fault.Fault {
 		Want(`none "why" or unknown "why"`)
 }
 
-// unjoined is the fault of two values with no sign between them.
-func (p *parser) unjoined(left Node) *fault.Fault {
+// unjoined tells two values with no sign between them.
+func (p *parser) unjoined(left Node) {
+	if name, ok := lastFactor(left).(*Name); ok && builtin(name.Text) != nil {
+		return // its brackets are missing, which was told
+	}
+	if f := p.wordMeant(left); f != nil {
+		p.hard(f)
+		return
+	}
+	p.soft(p.signMissing(left))
+}
+
+func (p *parser) signMissing(left Node) *fault.Fault {
 	at := p.here()
 	l, r := clip(lastFactor(left).Place().String()), clip(at.String())
 	f := fault.At(at, "no sign stands between %q and %q", l, r).Want("+ - * / or ^ between two values")
@@ -112,8 +92,8 @@ func (p *parser) unjoined(left Node) *fault.Fault {
 		f.Fix("write a long number without spaces, or put a sign between the two")
 	case bare && number.Unit.Symbol() == "" && p.tok.kind == wordToken:
 		f.Fix("put * between a number and a name: %s*%s", l, r)
-		if _, u := unit.Parse(at); u != nil && u.Try != "" {
-			f.Fix("%s %s if a unit is meant; if a name, put * between: %s*%s", l, u.Try, l, r)
+		if meant := unitMeant(at); meant != "" {
+			f.Fix("%s %s if a unit is meant; if a name, put * between: %s*%s", l, meant, l, r)
 		}
 	case p.tok.kind == signToken:
 		f.Fix("put * before the bracket: %s*(", l)
@@ -121,6 +101,15 @@ func (p *parser) unjoined(left Node) *fault.Fault {
 		f.Fix("%s*%s", l, r)
 	}
 	return f
+}
+
+// unitMeant returns the symbol of the unit that a word was perhaps meant as.
+func unitMeant(at fault.Place) string {
+	u, f := unit.Parse(at)
+	if f != nil {
+		return f.Try
+	}
+	return u.Symbol()
 }
 
 // absent is the fault of a missing value.
@@ -141,10 +130,6 @@ func (p *parser) absent() *fault.Fault {
 		if p.tok.kind == textToken {
 			p.next()
 		}
-		return f
-	case p.word() == "given" || p.word() == "not":
-		f := fault.At(at, "a value is missing before %q", at).Want("a number, a name or a bracket")
-		p.next()
 		return f
 	case p.tok.kind == signToken && p.tok.sign == "*" && p.last > 0 && p.src[p.last-1] == '*' && p.tok.start == p.last:
 		f := fault.At(p.place.Sub(p.last-1, p.tok.end), "** has no meaning in a formula").Want("^ for a power").Fix("^")
@@ -214,8 +199,12 @@ func (p *parser) noRelation(left Node) *fault.Fault {
 		return fault.At(at, "`is` asks about one name").Want("= between two workings")
 	case p.tok.kind == endToken || p.word() == "and" || p.word() == "or" ||
 		p.tok.kind == signToken && (p.tok.sign == "," || p.tok.sign == ")"):
-		return fault.At(left.Place(), "%q is a value, and a condition compares", clip(left.Place().String())).
+		f := fault.At(left.Place(), "%q is a value, and a condition compares", clip(left.Place().String())).
 			Want("`is` or a relation: < <= = >= > at most, at least, below, above")
+		if name, ok := left.(*Name); ok && p.asked != "" {
+			f.Fix("%s is %s", clip(p.asked), clip(name.Text))
+		}
+		return f
 	}
 	return fault.At(at, "a condition goes on with a relation, and not with %q", clip(at.String())).
 		Want("< <= = >= >, at most, at least, below, above")
@@ -225,16 +214,15 @@ func (p *parser) noRelation(left Node) *fault.Fault {
 func (p *parser) isNothing(name *Name) *fault.Fault {
 	at := p.here()
 	f := fault.At(at, "`is` is followed by no word").Want("given, or a word of the choice")
-	if p.tok.kind == numberToken || p.tok.kind == signToken {
+	switch {
+	case p.tok.kind == textToken:
+		f = fault.At(at, "the word of a choice stands without quotes").Fix("%s", clip(strings.Trim(at.String(), `"`)))
+	case p.tok.kind == numberToken || p.tok.kind == signToken && p.tok.sign == "-":
 		f = fault.At(at, "`is` compares with a word here").Want("= for a number").
 			Fix("%s = %s", clip(name.Text), clip(p.src[p.tok.start:p.tok.start+max(len(at.String()), plainLength(p.src[p.tok.start:]))]))
 	}
 	return f
 }
-
-// foreign are relations as other languages write them, with what is written
-// here.
-var foreign = map[string]string{"==": "=", "=<": "<=", "=>": ">=", "<>": "not a = b", "<==": "<=", ">==": ">="}
 
 // twofold is the fault of a second relation sign right behind the first, and
 // nil where there is none.

@@ -15,9 +15,14 @@ func (p *parser) step() *Step {
 	if p.take("(") {
 		s.Params = p.params(s.Name.Text)
 	}
+	mark := p.tok.start
 	if !p.take("=") {
 		p.hard(fault.At(p.here(), "= is missing after %q", clip(s.Name.Text)).Want("%s", stepShape))
 		return s
+	}
+	if f := p.twofold(mark); f != nil {
+		p.soft(f.Want("%s", stepShape))
+		p.next()
 	}
 	if p.borrows() {
 		s.Borrow = p.borrow()
@@ -178,6 +183,10 @@ func (p *parser) body() Node {
 			p.next()
 			c.Cases = append(c.Cases, Case{out, p.cond()})
 			if p.take(",") {
+				continue
+			}
+			if p.word() == "else" {
+				p.soft(fault.At(p.here(), "a comma is missing before else").Fix(", else"))
 				continue
 			}
 			p.soft(p.noElse())

@@ -89,7 +89,7 @@ func TestRefused(t *testing.T) {
 		}
 	}
 	t.Logf("%d texts are refused", count)
-	if count < 220 {
+	if count < 275 {
 		t.Errorf("only %d texts are refused", count)
 	}
 }

@@ -138,6 +138,14 @@ func TestSoundText(t *testing.T) {
 	}
 }
 
+// TestMadeText writes trees that no text gives, so that they read back.
+func TestMadeText(t *testing.T) {
+	level := &Number{Text: "20", Unit: unit.Must("dB SPL"), Value: 20}
+	if got := Text(&Negate{Operand: level}); got != "-(20 dB SPL)" {
+		t.Errorf("got %q", got)
+	}
+}
+
 func TestStepText(t *testing.T) {
 	for written, want := range map[string]string{
 		"wire=2*run*each [ circuit-theory , iec-60228.1 ]":          "wire = 2*run*each [circuit-theory, iec-60228.1]",
