@@ -31,7 +31,8 @@ type Data struct {
 // step is one line of a working, checked.
 type step struct {
 	line       *formula.Step
-	body       *formula.Formula // nil for a borrowed result
+	body       *formula.Formula  // nil for a borrowed result and for a function
+	function   *formula.Function // an own function that the line makes; nil for a value
 	borrow     *loan
 	typ        formula.Type
 	references []*Reference

@@ -223,6 +223,9 @@ func (d *Data) checkSteps(faults *fault.List) {
 	s, nodes := d.scope(), 0
 	for _, st := range d.steps {
 		switch {
+		case st.function != nil:
+			d.checkFunction(st, s, faults)
+			continue
 		case st.borrow != nil:
 			nodes += d.checkLoan(st, s, faults)
 		case st.line.Body != nil && !st.typ.Broken:
@@ -251,6 +254,18 @@ func (d *Data) checkSteps(faults *fault.List) {
 			t.when = f
 		}
 	}
+}
+
+// checkFunction checks an own function once, so that what is wrong in it is
+// told where it stands and not at each call.
+func (d *Data) checkFunction(st *step, s *formula.Scope, faults *fault.List) {
+	if st.function.Broken {
+		return
+	}
+	fs := formula.CheckFunction(st.function, s)
+	faults.Join(fs)
+	st.function.Broken = fs.Stopped()
+	d.sourced(st, faults)
 }
 
 // sourced asks of a step that states a number of its own that it says where

@@ -164,8 +164,10 @@ func (d *Data) addStep(s *step, faults *fault.List) {
 		for i, p := range s.line.Params {
 			params[i] = p.Text
 		}
-		d.functions[name.Text] = &formula.Function{Name: name.Text, Params: params, Body: s.line.Body}
+		s.function = &formula.Function{Name: name.Text, Params: params, Body: s.line.Body, Broken: s.typ.Broken}
+		d.functions[name.Text] = s.function
 		d.sources[name.Text] = s.references
+		d.steps = append(d.steps, s)
 		return
 	}
 	d.steps = append(d.steps, s)
