@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"iter"
 	"math"
 	"os"
 	"strconv"
@@ -116,4 +117,69 @@ func tolerance(t *testing.T, text string, want float64, u unit.Unit) float64 {
 		return x * math.Abs(want)
 	}
 	return quantity(t, text, u.Step().Kind()) + 1e-12*math.Abs(want)
+}
+
+// outsidePoints gives each rule with the inputs of each outside case.
+func outsidePoints(t *testing.T) iter.Seq2[*sound, map[string]Value] {
+	t.Helper()
+	source, err := os.ReadFile("../../testdata/formula/outside.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules := map[string]*sound{}
+	for _, s := range sounds(t) {
+		rules[s.name] = s
+	}
+	return func(yield func(*sound, map[string]Value) bool) {
+		for line := range strings.Lines(string(source)) {
+			f := strings.Split(strings.TrimSpace(line), " | ")
+			rule, _, _ := strings.Cut(f[0], " ")
+			if s := rules[rule]; s != nil && !yield(s, outsideInputs(t, s, f[1])) {
+				return
+			}
+		}
+	}
+}
+
+// TestTextWithEvaluates puts the values of a step into its text, at the points
+// of the outside cases, and works the text: it comes to what the step does.
+func TestTextWithEvaluates(t *testing.T) {
+	tried := 0
+	for s, point := range outsidePoints(t) {
+		e := newSoundEnv(s, point)
+		for _, st := range s.steps {
+			if st.body == nil || st.body.Type().Group != "" || e.Value(st.name).State != Known {
+				continue
+			}
+			text := TextWith(st.body.Node(), func(name string) (string, bool) { return typedValue(s, e, name) })
+			n, faults := ParseBody(placed(text))
+			if faults.Len() > 0 {
+				t.Errorf("%s: %q with its numbers is %q, which is refused: %v", s.name, Text(st.body.Node()), text, faults)
+				continue
+			}
+			f, faults := Check(n, s.scope)
+			if faults.Len() > 0 {
+				t.Errorf("%s: %q: %v", s.name, text, faults)
+				continue
+			}
+			tried++
+			got, want := f.Eval(e), e.Value(st.name)
+			if got.State != Known || got.Word != want.Word || math.Abs(got.Number-want.Number) > 1e-12*math.Abs(want.Number) {
+				t.Errorf("%s: %q comes to %v %v, and %q to %v", s.name, text, got.Number, got.Fault, st.name, want.Number)
+			}
+		}
+	}
+	if tried < 100 {
+		t.Errorf("only %d steps were tried", tried)
+	}
+}
+
+// typedValue is the value of a name as it might be typed, with all its digits.
+func typedValue(s *sound, e *soundEnv, name string) (string, bool) {
+	typ := s.scope.Values[name].Type
+	v := e.Value(name)
+	if v.State != Known || typ.Words != nil || typ.Group != "" {
+		return "", false
+	}
+	return strings.TrimSpace(strconv.FormatFloat(v.Number, 'g', -1, 64) + " " + typ.Kind.Base().Symbol()), true
 }
