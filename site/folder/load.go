@@ -55,7 +55,7 @@ func (r *reader) text(p string, data []byte) *fault.Text {
 			Fix("open it in your editor and save it again with the encoding UTF-8")
 		return nil
 	}
-	text := fault.NewText(shown(p), string(data))
+	text := fault.NewText(Shown(p), string(data))
 	at, size := firstBad(text.Source())
 	if size == 0 {
 		return text

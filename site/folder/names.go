@@ -78,9 +78,9 @@ func control(r rune) bool {
 	return unicode.IsControl(r) || (r >= 0x202a && r <= 0x202e) || (r >= 0x2066 && r <= 0x2069)
 }
 
-// shown is a path fit for a terminal: it differs from the path only where
+// Shown is a path fit for a terminal: it differs from the path only where
 // [Misnamed] finds fault with it.
-func shown(path string) string {
+func Shown(path string) string {
 	return strings.Map(func(r rune) rune {
 		if control(r) {
 			return utf8.RuneError

@@ -28,8 +28,8 @@ func TestMisnamed(t *testing.T) {
 			if (why == "") != fine {
 				t.Errorf("%q: %q", name, why)
 			}
-			if fine && shown(name) != name {
-				t.Errorf("%q is shown as %q", name, shown(name))
+			if fine && Shown(name) != name {
+				t.Errorf("%q is shown as %q", name, Shown(name))
 			}
 		})
 	}
@@ -66,8 +66,8 @@ func FuzzMisnamed(f *testing.F) {
 			}
 			return
 		}
-		if shown(name) != name || strings.ContainsFunc(name, control) {
-			t.Errorf("%q is let through, and shown as %q", name, shown(name))
+		if Shown(name) != name || strings.ContainsFunc(name, control) {
+			t.Errorf("%q is let through, and shown as %q", name, Shown(name))
 		}
 		if len(name) > 200 || !fs.ValidPath(name) || strings.Contains(name, "/") || name == "." {
 			return

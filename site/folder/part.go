@@ -66,5 +66,5 @@ func (r *reader) nearly(p string) {
 		want = strings.TrimSuffix(p, path.Ext(p)) + ".md"
 	}
 	r.fault(p, "is not read, because of how it is named").Graded(fault.Warn).
-		Want("%s", shown(want)).Fix("rename it; or put _ before its name, if it is to be left aside")
+		Want("%s", Shown(want)).Fix("rename it; or put _ before its name, if it is to be left aside")
 }

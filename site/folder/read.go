@@ -45,7 +45,7 @@ func (r *reader) fault(p, format string, args ...any) *fault.Fault {
 	if p == "." {
 		p = "the copy"
 	}
-	f := fault.At(fault.NewText(shown(p), "").All(), format, args...)
+	f := fault.At(fault.NewText(Shown(p), "").All(), format, args...)
 	r.faults.Add(f)
 	return f
 }

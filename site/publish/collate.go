@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"path"
 	"slices"
+	"unicode/utf8"
 
 	"bindpost/calc/fault"
 	"bindpost/site/folder"
@@ -53,11 +54,11 @@ func collate(files []File, stamp Stamp) (sheets, *fault.Fault) {
 }
 
 func checkPath(p string) *fault.Fault {
+	if utf8.ValidString(p) && (!fs.ValidPath(p) || p == ".") {
+		return about(p, "cannot be a file of the manual: its path leads elsewhere")
+	}
 	if why := folder.Misnamed(p); why != "" {
 		return about(p, "cannot be a file of the manual: %s", why)
-	}
-	if !fs.ValidPath(p) || p == "." {
-		return about(p, "cannot be a file of the manual: its path would lead elsewhere")
 	}
 	return nil
 }

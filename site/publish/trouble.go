@@ -7,6 +7,7 @@ import (
 	"os"
 
 	"bindpost/calc/fault"
+	"bindpost/site/folder"
 )
 
 // about makes a fault about a folder, or a file of the manual, as a whole.
@@ -14,7 +15,7 @@ func about(name, format string, args ...any) *fault.Fault {
 	if name == "" {
 		name = "the manual"
 	}
-	return fault.At(fault.NewText(name, "").All(), format, args...)
+	return fault.At(fault.NewText(folder.Shown(name), "").All(), format, args...)
 }
 
 // unwritten gives a fault its cause.
