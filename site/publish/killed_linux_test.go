@@ -201,6 +201,41 @@ func (c killCase) trace(t *testing.T, into string, args ...string) ([]string, er
 	return strings.Split(strings.TrimSpace(string(noted)), "\n"), err
 }
 
+// All is on the disk before the swap, and the swap before the old is removed:
+// a power cut spares what a kill spares.
+func TestOnTheDiskBeforeTheSwap(t *testing.T) {
+	c := killCases[0]
+	files, stamp := pressed("new", fewPages)
+	sheets, f := collate(files, stamp)
+	if f != nil {
+		t.Fatal(f)
+	}
+	var order []string
+	for _, one := range c.record(t) {
+		switch one.name {
+		case "write", "fsync", "renameat2", "unlinkat":
+			order = append(order, one.name)
+		}
+	}
+	swap := slices.Index(order, "renameat2")
+	if swap < 0 {
+		t.Fatalf("no exchange in %v", order)
+	}
+	synced := 0
+	for _, name := range order[:swap] {
+		if name == "fsync" {
+			synced++
+		}
+	}
+	// each file and folder, the stamp, and the folder itself with the stamp alone and with all
+	if want := len(sheets.files) + len(sheets.folders) + 3; synced != want {
+		t.Errorf("%d of %d were on the disk before the swap: %v", synced, want, order)
+	}
+	if rest := order[swap:]; rest[1] != "fsync" || slices.Contains(rest, "write") {
+		t.Errorf("after the swap: %v", rest)
+	}
+}
+
 // killAt kills a publish at the last of some calls, sees that the old or the
 // new manual stands, and that the next publish sets all right. It reports
 // whether there was no manual where there had been one.
