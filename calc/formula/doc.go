@@ -36,7 +36,7 @@
 //
 // A unit stands only straight behind its number, and takes all unit symbols it
 // can: 2 m^2 is two square metres, (2 m)^2 four. 1/2 m can be read in two ways
-// and is refused. A minus before a reading on a scale belongs to it: -10 dBV.
+// and is refused; so is max(1,5), which max(1, 5) is not. A minus before a reading on a scale belongs to it: -10 dBV.
 // A power binds closest and to the right, closer than a minus: -2^2 is -4 and
 // 2^3^2 is 512. × · − ≤ ≥ ² ³ µ Ω are read for * * - <= >= ^2 ^3 u ohm.
 //

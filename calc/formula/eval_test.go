@@ -2,6 +2,7 @@ package formula
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -412,5 +413,36 @@ func TestChoiceAsValue(t *testing.T) {
 	f := sound1(t, mustBody(t, "metal"))
 	if got := f.Eval(trialEnv(t)); got.Word != "copper" || !slices.Equal(f.Type().Words, []string{"copper", "clad"}) {
 		t.Errorf("got %v of %v", got, f.Type())
+	}
+}
+
+// TestSquareIsProduct holds x^2 to the very bits of x*x, which every program
+// that follows IEEE 754 agrees on.
+func TestSquareIsProduct(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 10))
+	square := sound1(t, mustBody(t, "x^2"))
+	for range 10000 {
+		x := r.NormFloat64() * math.Pow(10, float64(r.IntN(300)-150))
+		if got := square.Eval(trial{values: map[string]Value{"x": Quantity(x)}}).Number; got != x*x {
+			t.Fatalf("%v^2 is %v, and the product %v", x, got, x*x)
+		}
+	}
+}
+
+// TestNearOne holds functions to the first terms of their series, where their
+// argument nears 1 and a difference from it would lose digits.
+func TestNearOne(t *testing.T) {
+	d := 0x1p-40
+	for source, want := range map[string]float64{
+		"log2(1 + x)": (d - d*d/2) / math.Ln2,
+		"log2(1 - x)": (-d - d*d/2) / math.Ln2,
+		"ln(1 + x)":   d - d*d/2,
+		"acos(1 - x)": math.Sqrt(2*d) * (1 + d/12),
+		"sinc(x)":     1,
+	} {
+		got := evaluate(t, source, trial{values: map[string]Value{"x": Quantity(d)}})
+		if got.State != Known || math.Abs(got.Number-want) > 4e-16*math.Abs(want) {
+			t.Errorf("%s is %v, want %v", source, got.Number, want)
+		}
 	}
 }

@@ -124,15 +124,22 @@ func (s setter) bare(n Node) string {
 // operand typesets what follows a sign; a minus straight after one is
 // bracketed.
 func (s setter) operand(n Node) string {
-	switch n := n.(type) {
-	case *Negate:
+	if leadsWithMinus(n) {
 		return bracketed(s.node(n))
-	case *Number:
-		if n.Value < 0 {
-			return bracketed(s.node(n))
-		}
 	}
 	return s.factor(n)
+}
+
+func leadsWithMinus(n Node) bool {
+	switch n := n.(type) {
+	case *Negate:
+		return true
+	case *Number:
+		return n.Value < 0
+	case *Binary:
+		return n.Op != Div && n.Op != PowerOf && leadsWithMinus(n.Left)
+	}
+	return false
 }
 
 // factor typesets a part of a product; a number that was put in and does not

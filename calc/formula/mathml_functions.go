@@ -30,7 +30,7 @@ var mathFaces = map[string]func(args []string) string{
 	"max":       func(args []string) string { return calledOn(identifier("highest of"), args) },
 	"sum":       func(args []string) string { return calledOn(identifier("sum of all"), args) },
 	"count":     func(args []string) string { return calledOn(identifier("number of"), args) },
-	"tally":     func(args []string) string { return calledOn(identifier("how many hold of"), args) },
+	"tally":     func(args []string) string { return listedOn(identifier("how many hold of"), text(","+noBreak), args) },
 }
 
 // call typesets a function with its arguments.
@@ -46,9 +46,14 @@ func (s setter) call(n *Call) string {
 }
 
 func calledOn(head string, args []string) string {
+	return listedOn(head, operator(","), args)
+}
+
+// listedOn sets the arguments with a mark between each two.
+func listedOn(head, mark string, args []string) string {
 	inner := args[:1:1]
 	for _, arg := range args[1:] {
-		inner = append(inner, operator(","), arg)
+		inner = append(inner, mark, arg)
 	}
 	return row(head, operator(applied), bracketed(row(inner...)))
 }

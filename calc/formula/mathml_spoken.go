@@ -63,6 +63,9 @@ func spokenNumber(n *Number) string {
 	if n.Typed {
 		return spokenText(n.Text)
 	}
+	if n.Text == "1" {
+		return unit.Format{Unit: n.Unit}.Spoken(n.Value)
+	}
 	return strings.TrimSpace(spokenDigits(n.Text) + " " + n.Unit.Spoken())
 }
 
@@ -105,6 +108,9 @@ func (s speaker) binary(n *Binary) string {
 	case Mul:
 		return left + " times " + right
 	case PowerOf:
+		if _, ok := n.Left.(*Call); ok {
+			left = "open bracket " + left + " close bracket"
+		}
 		return left + s.power(n.Right)
 	}
 	left, right = s.bare(n.Left), s.bare(n.Right)
