@@ -15,7 +15,7 @@ import (
 // Hostile files end here before the library sees them: longer texts than any
 // record of the trade, and brackets nested deeper than any means.
 const (
-	longest = 1 << 20
+	longest = 1 << 16
 	deepest = 16
 )
 
@@ -175,8 +175,12 @@ func (r *reader) mapping(n ast.Node, values []*ast.MappingValueNode) *Node {
 	}
 	seen := map[string]bool{}
 	for _, v := range values {
-		if _, merge := v.Key.(*ast.MergeKeyNode); merge {
+		switch v.Key.(type) {
+		case *ast.MergeKeyNode:
 			r.refuse(v.Key, "a mark for repeating text (<<) is not read here", "the values themselves")
+			continue
+		case *ast.AnchorNode, *ast.AliasNode, *ast.TagNode:
+			r.refuse(v.Key, "a mark (&, * or !) before a name is not read here", "the name alone; one that begins with such a sign stands in quotes")
 			continue
 		}
 		key := r.scalar(v.Key.GetToken())

@@ -96,6 +96,8 @@ func TestRefused(t *testing.T) {
 	for _, c := range []struct{ name, source, at, message string }{
 		{"anchor", "a: &x 1\n", "1:4", "a mark for repeating text (& or *) is not read here"},
 		{"alias", "a: 1\nb: *x\n", "2:4", "a mark for repeating text"},
+		{"anchored name", "&a b: 1\n", "1:1", "before a name is not read here"},
+		{"tagged name", "!!str b: 1\n", "1:1", "before a name is not read here"},
 		{"merge", "a:\n  <<: 1\n", "2:3", "a mark for repeating text"},
 		{"tag", "a: !!str 1\n", "1:4", "a mark of kind (!) is not read here"},
 		{"double", "a: 1\nb: 2\na: 3\n", "3:1", "stands twice"},
