@@ -6,10 +6,12 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/trade"
 	"bindpost/content"
+	"bindpost/site/folder"
 	"bindpost/site/press"
 	"bindpost/templates"
 )
@@ -29,6 +31,11 @@ func (c *pressCommand) Run(d desk) error {
 	if err != nil {
 		return err
 	}
+	if root == "" && othersManual(c.Into) {
+		d.sayTo("%v", fault.At(fault.Place{Text: fault.NewText(c.Into, "")}, "holds a manual of your own, and no copy is named: the demonstration would take its place").
+			Fix("name the folder of your guides, or another folder with --into"))
+		return exit(stopped)
+	}
 	r, faults, err := press.Press(order(copied, root, c.Into))
 	if e := report(d, faults); e != nil {
 		if _, gone := os.Stat(c.Into); gone == nil {
@@ -47,6 +54,39 @@ func (c *pressCommand) Run(d desk) error {
 	d.say("The manual is pressed: %d files in %s. Open this page to read it:", r.Files, c.Into)
 	fmt.Fprintln(d.out, filepath.Join(r.Into, press.Entry))
 	return nil
+}
+
+// othersManual reports whether a folder holds a manual of another copy than
+// the demonstration.
+func othersManual(into string) bool {
+	dir := os.DirFS(into)
+	stamp, err := fs.ReadFile(dir, folder.StampName)
+	if err != nil {
+		return false
+	}
+	imprint, err := fs.ReadFile(content.Files, "imprint.yaml")
+	if err != nil {
+		panic("press: the demonstration has no imprint: " + err.Error())
+	}
+	title, _, _ := strings.Cut(string(imprint), "\n")
+	return !strings.Contains(string(stamp), title+"\n")
+}
+
+// looksLikeCopy reports whether guides or an imprint under a nearly right name
+// stand in the current folder: its owner hardly means the demonstration.
+func looksLikeCopy() bool {
+	for _, pattern := range []string{"*.md", "imprint.*", "[Ii][Mm][Pp][Rr][Ii][Nn][Tt].*"} {
+		found, err := filepath.Glob(pattern)
+		if err != nil {
+			panic("press: a pattern is not sound: " + err.Error())
+		}
+		for _, name := range found {
+			if name != "README.md" && name != "DEVELOPERS.md" {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // sayTo prints a sentence beside faults.
@@ -86,7 +126,12 @@ func order(copied fs.FS, root, into string) press.Order {
 func openCopy(d desk, name string) (fs.FS, string, error) {
 	if name == "" {
 		if _, err := os.Stat("imprint.yaml"); err != nil {
-			d.say("No copy is named and there is no imprint.yaml here, so this is the demonstration.")
+			if looksLikeCopy() {
+				d.sayTo("%v", fault.At(fault.Place{Text: fault.NewText("this folder", "")}, "holds guides, and no file imprint.yaml").
+					Fix("put imprint.yaml beside the guides; for the demonstration, go to another folder"))
+				return nil, "", exit(stopped)
+			}
+			d.sayTo("No copy is named and there is no imprint.yaml here, so this is the demonstration.")
 			return content.Files, "", nil
 		}
 		name = "."
