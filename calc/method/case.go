@@ -88,6 +88,19 @@ func (d *Data) linkCases(faults *fault.List) {
 	}
 }
 
+// workCases works every case, and reports one that the method does not meet.
+func (d *Data) workCases(faults *fault.List) {
+	for _, c := range d.sheet.Cases {
+		for _, w := range c.Wants {
+			got := d.Run(c.Values, w.Result).Results[w.Result]
+			if !w.Met(got) {
+				faults.Add(fault.At(w.Place, "the case says %s, and the working comes to %s", w.Place, d.sheet.Result(w.Result).Text(got)).
+					Want("a working that meets its cases").Fix("look again at the working and at the case: one of the two is wrong"))
+			}
+		}
+	}
+}
+
 func (d *Data) caseEntry(c *Case, e record.Entry, within *record.Node, faults *fault.List) {
 	key := e.Key.Text
 	switch {

@@ -61,7 +61,8 @@ type Sources struct {
 
 // Load reads and checks a library. Methods of base, which may be nil, can be
 // borrowed from and their entries named; a name that base has already is a
-// fault. The library returned holds what is sound, beside the faults of the
+// fault. The cases of methods read on top of a base are worked, and one that is
+// not met is a fault; the shipped set's are worked by its tests. The library returned holds what is sound, beside the faults of the
 // rest.
 func Load(s Sources, base *Library) (*Library, *fault.List) {
 	faults := &fault.List{}
@@ -80,7 +81,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 			read = append(read, d)
 		}
 	}
-	linker{library: l, faults: faults, state: map[*Data]int{}}.all(read)
+	linker{library: l, faults: faults, state: map[*Data]int{}, own: base != nil}.all(read)
 	return l, faults
 }
 

@@ -18,6 +18,7 @@ type linker struct {
 	library *Library
 	faults  *fault.List
 	state   map[*Data]int
+	own     bool // an author's methods: nobody but the press works their cases
 }
 
 const (
@@ -55,6 +56,9 @@ func (l linker) link(d *Data) bool {
 	d.listReferences()
 	if !d.broken && !mine.Stopped() {
 		d.linkCases(mine)
+		if !mine.Stopped() && l.own {
+			d.workCases(mine)
+		}
 	}
 	d.broken = d.broken || mine.Stopped()
 	l.faults.Join(mine)

@@ -273,3 +273,23 @@ func FuzzLoad(f *testing.F) {
 		}
 	})
 }
+
+// The cases of an author's own method are worked when it is read.
+func TestOwnCasesAreWorked(t *testing.T) {
+	file := `method: mine
+asks: What is twice of it?
+takes:
+  run: {unit: m, from: 1, to: 30}
+working:
+  - twice = 2*run   [circuit-theory]
+gives:
+  twice: {unit: m, places: 1, round: up}
+cases:
+  - {run: 9 m, twice: 18 m, within: 1 %, reference: arithmetic}
+  - {run: 9 m, twice: 28 m, within: 1 %, reference: arithmetic}
+`
+	_, faults := method.Load(method.Sources{Methods: []*fault.Text{fault.NewText("mine.yaml", file)}}, trade.Library())
+	if s := faults.String(); faults.Len() != 1 || !strings.Contains(s, "mine.yaml:11:23: stop: the case says 28 m, and the working comes to 18.0 m") {
+		t.Errorf("got %q", s)
+	}
+}
