@@ -192,11 +192,16 @@ func doubles(in *method.Input, points []method.Point) *fault.List {
 // holds.
 const mostCells = 2000
 
+// mostColumns is how many columns of figures a sheet holds: with twelve the
+// browser sets the sheet smaller and prints all of them, with twenty it cuts
+// the last ones off without a word.
+const mostColumns = 12
+
 // checkSize refuses a table that is too large, before anything is computed.
 func (b *block) checkSize() bool {
 	cells := max(1, len(b.rows.points)) * max(1, len(b.columns.points)) * max(1, len(b.results))
 	if cells <= mostCells {
-		return true
+		return b.fitsAcross()
 	}
 	at := b.info
 	if b.rows.named.Text != nil {
@@ -204,6 +209,16 @@ func (b *block) checkSize() bool {
 	}
 	b.fault(fault.At(at, "this table would have %d cells", cells).Want("at most %d", mostCells).Fix("fewer values, or a longer step"))
 	return false
+}
+
+// fitsAcross sees that no sheet of paper cuts columns off.
+func (b *block) fitsAcross() bool {
+	if across := len(b.columns.points); across > mostColumns {
+		b.fault(fault.At(b.columns.named, "this table would have %d columns beside its heads, and a sheet of paper cuts them off", across).
+			Want("at most %d", mostColumns).Fix("let %s run down the rows, or give it fewer values", b.columns.named))
+		return false
+	}
+	return true
 }
 
 // readShow finds the results that the table prints. Without a show line it
