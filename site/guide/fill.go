@@ -8,6 +8,7 @@ import (
 
 	"bindpost/calc/formula"
 	"bindpost/calc/method"
+	"bindpost/calc/unit"
 )
 
 // fill makes the table of a computed block.
@@ -18,7 +19,7 @@ func (b *block) fill(f fence) {
 		Rows: side(b.rows), Columns: side(b.columns), CoversNot: b.sheet.CoversNot,
 	}
 	for _, res := range b.results {
-		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Sense})
+		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Sense, Round: rounding(res.Format.Round)})
 	}
 	for _, l := range b.limits {
 		b.table.Limits = append(b.table.Limits, Limit{Text: l.text, Beyond: l.beyond})
@@ -202,4 +203,15 @@ func (b *block) judge(v method.Verdict) {
 	case method.Worse(v.Grade, b.table.Verdicts[i].Grade):
 		b.table.Verdicts[i].Grade, b.table.Verdicts[i].Words = v.Grade, v.Words
 	}
+}
+
+// rounding returns the way of a rounding that has only one.
+func rounding(r unit.Rounding) string {
+	switch r {
+	case unit.Up:
+		return "up"
+	case unit.Down:
+		return "down"
+	}
+	return ""
 }

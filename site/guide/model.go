@@ -72,6 +72,7 @@ type Heading struct {
 	Says  string // what it is, in words: "level lost in the wire"
 	Unit  unit.Unit
 	Sense string
+	Round string // of a result, the way in which it may only be rounded: "up", "down", or "" for the nearest
 }
 
 // Axis is a value that a table runs along, with its printed points.

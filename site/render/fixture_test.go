@@ -114,7 +114,7 @@ func lossTable() *guide.Table {
 		},
 		Rows:    &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}},
 		Columns: &guide.Axis{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}},
-		Results: []guide.Heading{{Name: "loss", Label: "loss", Unit: unit.Must("dB")}},
+		Results: []guide.Heading{{Name: "loss", Label: "loss", Unit: unit.Must("dB"), Round: "up"}},
 		Limits:  []guide.Limit{{Text: "loss at most 0.5 dB", Beyond: "too thin"}},
 		Sources: []guide.Source{
 			{ID: "astm-b258", Title: "Standard sizes of round wire by gauge", Clause: "clause 4", Date: "2018", Mark: "read", Says: "the diameter steps by the 39th root of 92"},
@@ -183,9 +183,9 @@ func dampingTable() *guide.Table {
 		Taken: []guide.Taken{{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}, Text: "9 m"}},
 		Rows:  &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}, Points: []string{"12", "16"}},
 		Results: []guide.Heading{
-			{Name: "wire", Label: "wire", Unit: unit.Must("ohm"), Sense: "out and back"},
+			{Name: "wire", Label: "wire", Unit: unit.Must("ohm"), Sense: "out and back", Round: "up"},
 			{Name: "change", Label: "change", Unit: unit.Must("dB")},
-			{Name: "damping", Label: "damping"},
+			{Name: "damping", Label: "damping", Round: "down"},
 		},
 		Cells: [][]guide.Cell{
 			{{Address: "grip.wire.12-awg", Number: "0.0938"}, {Address: "grip.change.12-awg", Number: "−0.11"}, {Address: "grip.damping.12-awg", Value: none, Why: why}},

@@ -24,6 +24,7 @@ type tableView struct {
 	Heed      template.HTML
 	Taken     []template.HTML
 	Limits    []template.HTML
+	Rounded   []template.HTML
 	Verdicts  []verdictLine
 	Heads     []cell
 	Rows      [][]cell
@@ -81,6 +82,7 @@ func (s *setter) table(t *guide.Table) tableView {
 	for _, l := range t.Limits {
 		v.Limits = append(v.Limits, s.fill("limit", "limit", s.computed(l.Text), "beyond", s.beyond(l.Beyond)))
 	}
+	v.Rounded = s.rounded(t)
 	for _, d := range t.Verdicts {
 		grade := s.sayOr("grade-", d.Grade)
 		v.Verdicts = append(v.Verdicts, verdictLine{s.fill("verdict", "name", capital(d.Name), "grade", grade), sentence(d.Words)})
@@ -158,6 +160,24 @@ func (s *setter) taken(t guide.Taken) template.HTML {
 		return s.fill("taken-marked", "value", set, "mark", s.Say("taken-usual"))
 	}
 	return set
+}
+
+// rounded names the results that are rounded one way only, so that a reader
+// with a calculator knows why the last digit is another.
+func (s *setter) rounded(t *guide.Table) []template.HTML {
+	var lines []template.HTML
+	for _, way := range []string{"up", "down"} {
+		var named []template.HTML
+		for _, r := range t.Results {
+			if r.Round == way {
+				named = append(named, asHTML(r.Label))
+			}
+		}
+		if named != nil {
+			lines = append(lines, s.fill("rounded-"+way, "results", s.joined(named)))
+		}
+	}
+	return lines
 }
 
 // beyond returns the word for a figure beyond a limit.
