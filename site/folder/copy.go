@@ -15,6 +15,16 @@ type Copy struct {
 	Methods  []*fault.Text
 	Imprint  *fault.Text // nil where there is none
 	Standing *fault.Text // nil where there is none
+	Drawings []Drawing
+}
+
+// Drawing is a picture of the copy, as it will stand in the manual. One that
+// is written in letters, an SVG, is a text too, so that a fault in it has a
+// place.
+type Drawing struct {
+	Path string // in the copy and in the manual, with slashes: "drawings/back-panel.svg"
+	Data []byte
+	Text *fault.Text // of a drawing that is no text, its name only
 }
 
 // Hash returns the SHA-256 of a text in hexadecimal, by which a stage names

@@ -6,6 +6,7 @@
 //	imprint.yaml               title, publisher, language, date, paper
 //	standing.yaml              values kept once for many guides
 //	methods/*.yaml             the author's own methods
+//	drawings/*                 drawings: .svg, .png, .jpg
 //
 // Files and folders whose names start with a dot or an underscore are put
 // aside and not read. A folder that carries the stamp of a finished manual is

@@ -14,28 +14,33 @@ import (
 // book of the trade is shorter; what is longer was put here by mistake.
 const MaxSize = 4 << 20
 
-// load reads the file at from under the name p, or tells why it is no text.
-func (r *reader) load(p, from string) *fault.Text {
+// load reads the file at from under the name p, or tells why it cannot be
+// taken in.
+func (r *reader) load(p, from string) (data []byte, ok bool) {
 	info, err := fs.Stat(r.fsys, from)
 	if err != nil {
 		r.unread(p, err)
-		return nil
+		return nil, false
 	}
 	if !info.Mode().IsRegular() {
-		r.fault(p, "is not a file that can be read as text").Fix("rename it or move it out of the copy")
-		return nil
+		r.fault(p, "is not a file that can be read").Fix("rename it or move it out of the copy")
+		return nil, false
 	}
-	data, err := r.bytes(from)
-	if err != nil {
+	if data, err = r.bytes(from); err != nil {
 		r.unread(p, err)
-		return nil
+		return nil, false
 	}
-	if len(data) > MaxSize {
-		r.fault(p, "is larger than %d MB, which no guide is", MaxSize>>20).
-			Fix("split the guide; or move the file out of the copy, if it is something else")
-		return nil
+	if len(data) <= MaxSize {
+		return data, true
 	}
-	return r.text(p, data)
+	if partOf(p) == drawing {
+		r.fault(p, "is larger than %d MB, and readers carry the manual on a stick", MaxSize>>20).
+			Fix("save the drawing smaller")
+		return nil, false
+	}
+	r.fault(p, "is larger than %d MB, which no guide is", MaxSize>>20).
+		Fix("split the guide; or move the file out of the copy, if it is something else")
+	return nil, false
 }
 
 // bytes reads one byte more than is allowed, so that a file which grew since

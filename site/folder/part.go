@@ -2,6 +2,7 @@ package folder
 
 import (
 	"path"
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -16,7 +17,14 @@ const (
 	method
 	imprint
 	standing
+	drawing
 )
+
+// drawingsFolder is where a copy keeps its drawings.
+const drawingsFolder = "drawings/"
+
+// drawn are the kinds of file that a drawing may be.
+var drawn = []string{".svg", ".png", ".jpg", ".jpeg"}
 
 func partOf(p string) part {
 	switch {
@@ -30,6 +38,8 @@ func partOf(p string) part {
 		return guide
 	case path.Dir(p) == "methods" && path.Ext(p) == ".yaml":
 		return method
+	case strings.HasPrefix(p, drawingsFolder) && slices.Contains(drawn, path.Ext(p)):
+		return drawing
 	}
 	return nothing
 }
@@ -62,8 +72,11 @@ func (r *reader) nearly(p string) {
 	if part == nothing {
 		return
 	}
-	if part == guide { // where a guide lies does not matter, only how its name ends
+	switch part {
+	case guide: // where a guide lies does not matter, only how its name ends
 		want = strings.TrimSuffix(p, path.Ext(p)) + ".md"
+	case drawing:
+		want = drawingsFolder + strings.TrimSuffix(p[len(drawingsFolder):], path.Ext(p)) + ext
 	}
 	r.fault(p, "is not read, because of how it is named").Graded(fault.Warn).
 		Want("%s", Shown(want)).Fix("rename it; or put _ before its name, if it is to be left aside")

@@ -29,6 +29,7 @@ func Read(fsys fs.FS, skip ...string) (*Copy, *fault.List) {
 	byName := func(a, b *fault.Text) int { return cmp.Compare(a.Name(), b.Name()) }
 	slices.SortFunc(r.copy.Guides, byName)
 	slices.SortFunc(r.copy.Methods, byName)
+	slices.SortFunc(r.copy.Drawings, func(a, b Drawing) int { return cmp.Compare(a.Path, b.Path) })
 	return r.copy, r.faults
 }
 
@@ -110,7 +111,24 @@ func (r *reader) meet(p string, mode fs.FileMode) {
 	if !ok {
 		return
 	}
-	if text := r.load(p, from); text != nil {
+	data, ok := r.load(p, from)
+	switch {
+	case !ok:
+	case part == drawing && path.Ext(p) != ".svg":
+		r.copy.Drawings = append(r.copy.Drawings, Drawing{Path: p, Data: data, Text: fault.NewText(Shown(p), "")})
+	default:
+		r.take(part, p, data)
+	}
+}
+
+// take takes a text in.
+func (r *reader) take(part part, p string, data []byte) {
+	text := r.text(p, data)
+	switch {
+	case text == nil:
+	case part == drawing:
+		r.copy.Drawings = append(r.copy.Drawings, Drawing{Path: p, Data: data, Text: text})
+	default:
 		r.copy.put(part, text)
 	}
 }

@@ -1,9 +1,11 @@
 package folder
 
 import (
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -45,6 +47,10 @@ func TestReadTakesWhatBelongs(t *testing.T) {
 		"nearly/" + StampName:     file("not a stamp"),
 		"nearly/read.md":          file("read"),
 		"drawings/sketch/note.md": file("note"),
+		"drawings/back.svg":       file("<svg/>"),
+		"drawings/old/front.png":  file("\x89PNG"),
+		"drawings/plan.pdf":       file("%PDF"),
+		"back.svg":                file("<svg/>"),
 	}, "into/")
 	if faults.Len() != 0 {
 		t.Errorf("faults: %s", faults)
@@ -55,6 +61,13 @@ func TestReadTakesWhatBelongs(t *testing.T) {
 	}
 	if got := names(copy.Methods); got != "methods/loss.yaml" {
 		t.Errorf("methods: %s", got)
+	}
+	var drawings []string
+	for _, d := range copy.Drawings {
+		drawings = append(drawings, fmt.Sprintf("%s %q %q", d.Path, d.Data, d.Text.Source()))
+	}
+	if want := []string{`drawings/back.svg "<svg/>" "<svg/>"`, `drawings/old/front.png "\x89PNG" ""`}; !slices.Equal(drawings, want) {
+		t.Errorf("drawings: %q", drawings)
 	}
 	if copy.Imprint == nil || copy.Imprint.Source() != "title: Wires" || copy.Imprint.Name() != "imprint.yaml" {
 		t.Errorf("imprint: %+v", copy.Imprint)
@@ -103,7 +116,7 @@ func TestReadFaults(t *testing.T) {
 		"a folder named as a guide is entered": {fstest.MapFS{"a.md/b.md": file("")}, "", "a.md/b.md"},
 		"a pipe": {
 			fstest.MapFS{"a.md": &fstest.MapFile{Mode: fs.ModeNamedPipe}},
-			"a.md: stop: is not a file that can be read as text\n  try: rename it or move it out of the copy", ""},
+			"a.md: stop: is not a file that can be read\n  try: rename it or move it out of the copy", ""},
 		"the copy is a manual": {
 			fstest.MapFS{StampName: file(StampHead + "\nformat: 1"), "a.md": file("")},
 			".bindpost-stamp: stop: this folder is a finished manual, not a copy to press\n  wanted: a folder of guides\n" +
@@ -127,6 +140,16 @@ func TestReadFaults(t *testing.T) {
 				"Imprint.yml: warn: is not read, because of how it is named\n  wanted: imprint.yaml\n  try: rename it; or put _ before its name, if it is to be left aside\n" +
 				"Methods/Loss.YML: warn: is not read, because of how it is named\n  wanted: methods/loss.yaml\n  try: rename it; or put _ before its name, if it is to be left aside\n" +
 				"b.markdown: warn: is not read, because of how it is named\n  wanted: b.md\n  try: rename it; or put _ before its name, if it is to be left aside", ""},
+		"a drawing that misses by a little": {
+			fstest.MapFS{"drawings/Back.SVG": file(""), "Drawings/a.png": file("")},
+			"Drawings/a.png: warn: is not read, because of how it is named\n  wanted: drawings/a.png\n  try: rename it; or put _ before its name, if it is to be left aside\n" +
+				"drawings/Back.SVG: warn: is not read, because of how it is named\n  wanted: drawings/Back.svg\n  try: rename it; or put _ before its name, if it is to be left aside", ""},
+		"drawings that another system would take for one, and one that is too large": {
+			fstest.MapFS{"drawings/A.png": file(""), "drawings/a.png": file(""), "drawings/b.svg": file(strings.Repeat("a", MaxSize+1)), "drawings/c.svg": file("\xff")},
+			"drawings/a.png: stop: differs only in capital letters from \"drawings/A.png\", and many systems take the two for one\n  try: rename one of them\n" +
+				"drawings/b.svg: stop: is larger than 4 MB, and readers carry the manual on a stick\n  try: save the drawing smaller\n" +
+				"drawings/c.svg:1:1: stop: here is a byte that is no part of a text\n  \ufffd\n  ^\n  wanted: a text saved as UTF-8\n" +
+				"  try: open the file in your editor, mend this character and save it with the encoding UTF-8", ""},
 		"a link within the copy": {
 			fstest.MapFS{"sub/a.md": link("../b/./c.md"), "b": link("d"), "d/c.md": file("")},
 			"b: note: is a link to a folder, and what lies behind it is not read\n  try: if guides lie there, put the folder itself in the copy", "d/c.md sub/a.md"},
@@ -144,7 +167,7 @@ func TestReadFaults(t *testing.T) {
 			"a.md: stop: is a link into a folder that is not part of the copy\n  wanted: a file in the copy itself\n  try: put a copy of the file here in place of the link", ""},
 		"a link to a folder, named as a guide": {
 			fstest.MapFS{"a.md": link("b"), "b/c.md": file("")},
-			"a.md: stop: is not a file that can be read as text\n  try: rename it or move it out of the copy", "b/c.md"},
+			"a.md: stop: is not a file that can be read\n  try: rename it or move it out of the copy", "b/c.md"},
 		"a stamp that is a link": {
 			fstest.MapFS{"sub/" + StampName: link("../x"), "x": file(StampHead), "sub/a.md": file("")}, "", "sub/a.md"},
 	}
