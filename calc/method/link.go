@@ -92,6 +92,9 @@ func (l linker) lend(d *Data, s *step, faults *fault.List) {
 		return
 	}
 	s.borrow = &loan{from: from, result: result, with: map[string]binding{}}
+	if !slices.Contains(d.sheet.Borrows, b.Method) {
+		d.sheet.Borrows = append(d.sheet.Borrows, b.Method)
+	}
 	s.typ = result.Type()
 }
 

@@ -30,6 +30,7 @@ type Sheet struct {
 	Gives      []*Result
 	Working    []string // its lines, as they are written
 	References []string // of every entry that a line of its working, a constant or a table names, in order
+	Borrows    []string // the methods whose results it uses, in the order of the working
 	Cautions   []string // of every caution it may bring
 	CoversNot  string
 	Notes      string

@@ -34,6 +34,8 @@ type block struct {
 	figures []*figureLine
 	works   []picked
 
+	stood []*Standing // the standing figures among its values
+
 	partly []*method.Input // typed values that are asked for at some points only
 	points [][]*point      // [row][column of the axes]
 	table  *Table
@@ -132,6 +134,10 @@ func (b *block) readName() {
 		b.fault(fault.At(b.named, "%q is no name for a block", b.name).Want("%s", nameShape))
 		return
 	}
+	if b.name == standingBlock {
+		b.fault(fault.At(b.named, "%q may not name a block: standing figures are called by it", b.name).Fix("another name"))
+		return
+	}
 	if other := b.reader.blocks[b.name]; other != nil {
 		line, _ := b.reader.text.Position(other.named.Start)
 		b.fault(fault.At(b.named, "a block of this name stands in line %d already", line).Fix("another name"))
@@ -160,7 +166,7 @@ func isName(s string) bool {
 func (b *block) readValues() {
 	for _, l := range b.valueLines {
 		in := b.sheet.Input(l.word.String())
-		points, faults := in.ReadSweep(l.rest)
+		points, faults := b.readCases(in, l.rest)
 		b.join(faults)
 		if len(points) == 0 || faults.Stopped() {
 			b.unsure = true
@@ -170,6 +176,13 @@ func (b *block) readValues() {
 		b.cases[in.Name] = points
 		b.fixed[in.Name] = points[0]
 	}
+}
+
+func (b *block) readCases(in *method.Input, p fault.Place) ([]method.Point, *fault.List) {
+	if holdsFigure(p) {
+		return b.readHanded(in, p)
+	}
+	return in.ReadSweep(p)
 }
 
 // doubles finds the cases of a value that stand more than once: two rows of a

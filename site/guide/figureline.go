@@ -93,9 +93,9 @@ func (b *block) figure(l *figureLine) *Figure {
 			return nil
 		}
 		f.Value = p.outcome.Results[l.what]
-		f.Number, f.Unit = b.numberOf(r, p, row, column), r.Unit
+		f.Number, f.Unit, f.Sense = b.numberOf(r, p, row, column), r.Unit, r.Sense
 	} else if p, ok := b.value(l); ok {
-		f.Value, f.Unit, f.Number = p.Value, p.Unit, bare(p)
+		f.Value, f.Unit, f.Number, f.Sense = p.Value, p.Unit, bare(p), b.sheet.Input(l.what).Sense
 	} else {
 		return nil
 	}

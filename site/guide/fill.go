@@ -30,6 +30,7 @@ func (b *block) fill(f fence) {
 	b.fillTaken()
 	b.fillCells()
 	b.fillOutcomes()
+	b.fillStanding()
 	for _, l := range b.figures {
 		if fig := b.figure(l); fig != nil {
 			r.guide.Figures[fig.Address] = fig
@@ -182,6 +183,16 @@ func (b *block) fillOutcomes() {
 	for _, c := range cautions {
 		b.table.Cautions = append(b.table.Cautions, c.ID)
 		b.reader.warn(c)
+	}
+}
+
+// fillStanding puts the references of the standing figures among the block's
+// values behind those of the method.
+func (b *block) fillStanding() {
+	for _, st := range b.stood {
+		if !slices.ContainsFunc(b.table.Sources, func(s Source) bool { return s.ID == st.Source.ID }) {
+			b.table.Sources = append(b.table.Sources, st.Source)
+		}
 	}
 }
 

@@ -18,8 +18,12 @@ type Guide struct {
 	Source   []byte   // the text that the tree's segments point into
 	Tables   []*Table // in the order of their blocks
 	Figures  map[string]*Figure
-	Cautions []*Caution // those that guard the guide's steps, each once, gravest first
-	Hash     string     // of everything the guide was made from
+	Standing []*Standing // the standing figures it uses, each once
+	Quotes   []Quote     // figures of other guides that its prose names
+	Cautions []*Caution  // those that guard the guide's steps, each once, gravest first
+	Broken   []string    // names of its blocks in which a fault stands: their figures are missing for a reason
+	Lost     bool        // a block stands in it whose name could not be read
+	Hash     string      // of everything the guide was made from
 }
 
 // Docket is what the docket block at the head of a guide says.
@@ -148,6 +152,14 @@ type Figure struct {
 	Unit    unit.Unit
 	Why     string // where there is no number
 	Value   formula.Value
+	Sense   string // "one way"; "" where none is stated
+}
+
+// Quote is a figure that a guide's prose names and that is not its own: only
+// the whole book can say what it is.
+type Quote struct {
+	Address string
+	Place   fault.Place
 }
 
 // Caution is a warning as it is printed.
@@ -183,7 +195,8 @@ func (n *TableNode) Dump(source []byte, level int) {
 // FigureNode stands where <figure:…> stood.
 type FigureNode struct {
 	ast.BaseInline
-	Figure *Figure
+	Address string
+	Figure  *Figure // nil where it is another guide's
 }
 
 // Kind implements ast.Node.
@@ -191,5 +204,5 @@ func (*FigureNode) Kind() ast.NodeKind { return KindFigure }
 
 // Dump implements ast.Node.
 func (n *FigureNode) Dump(source []byte, level int) {
-	ast.DumpHelper(n, source, level, map[string]string{"Address": n.Figure.Address}, nil)
+	ast.DumpHelper(n, source, level, map[string]string{"Address": n.Address}, nil)
 }

@@ -1,7 +1,6 @@
 package guide
 
 import (
-	"slices"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -46,8 +45,9 @@ func (r *reader) readProse(root ast.Node) {
 	for _, m := range mentions {
 		label := string(m.Label(r.source))
 		at := r.text.Place(m.Pos()+1+len(scheme), m.Pos()+1+len(label))
-		if f := r.figure(at); f != nil {
-			node := &FigureNode{Figure: f}
+		f, quoted := r.figure(at)
+		if f != nil || quoted {
+			node := &FigureNode{Address: at.String(), Figure: f}
 			node.SetPos(m.Pos())
 			m.Parent().ReplaceChild(m.Parent(), m, node)
 		}
@@ -107,40 +107,35 @@ func (r *reader) brokenMentions(n *ast.Text) {
 	}
 }
 
-// figure returns the figure at an address. An address of a block in which a
-// fault stands is passed over: the fault is told already.
-func (r *reader) figure(at fault.Place) *Figure {
+// figure returns the figure at an address: of a block of this guide, or a
+// standing one. Any other is a quote, which only the whole book can tell. An
+// address of a block in which a fault stands is passed over: the fault is told
+// already.
+func (r *reader) figure(at fault.Place) (f *Figure, quoted bool) {
 	address := at.String()
 	if f := r.guide.Figures[address]; f != nil {
-		return f
+		return f, false
 	}
 	blockName, name, found := strings.Cut(address, ".")
 	if !found {
 		r.faults.Add(fault.At(at, "%q is no address of a figure", address).Want(mentionShape))
-		return nil
+		return nil, false
+	}
+	if blockName == standingBlock {
+		if s := r.standing(name, at); s != nil {
+			return s.figure(), false
+		}
+		return nil, false
 	}
 	b := r.blocks[blockName]
-	switch {
-	case b == nil && r.lost:
-	case b == nil:
-		f := fault.At(at, "there is no block %q in this guide", blockName).Want("the name of a block")
-		if near := fault.Near(blockName, r.blockNames()); near != "" {
-			f.Fix("<figure:%s.%s>", near, name)
-		}
-		r.faults.Add(f)
-	case !b.broken && !b.doubled:
+	if b == nil {
+		r.guide.Quotes = append(r.guide.Quotes, Quote{Address: address, Place: at})
+		return nil, true
+	}
+	if !b.broken && !b.doubled {
 		r.faults.Add(b.noFigure(name, at))
 	}
-	return nil
-}
-
-func (r *reader) blockNames() []string {
-	var names []string
-	for name := range r.blocks {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	return names
+	return nil, false
 }
 
 // noFigure is the fault of a figure that its block does not name.

@@ -19,8 +19,10 @@ import (
 
 // Kit is what a guide is made with besides its own text.
 type Kit struct {
-	Library *method.Library
-	Edition Edition
+	Library  *method.Library
+	Standing map[string]*Standing // by name
+	Kept     string               // hash of the standing figures
+	Edition  Edition
 }
 
 // markdown is the parser of guides: CommonMark with pipe tables, footnotes and
@@ -46,13 +48,14 @@ func Read(t *fault.Text, kit Kit) (*Guide, *fault.List) {
 		r.readProse(r.guide.Docket.Answer)
 	}
 	r.gatherCautions()
+	r.gatherBroken()
 	return r.guide, r.faults
 }
 
 // hash names everything that the guide is made from. Methods are named as a
 // whole set: a guide is made anew when any of them changes.
 func hash(t *fault.Text, kit Kit) string {
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%+v\n", folder.Hash(t), kit.Library.Hash(), kit.Edition))
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%+v\n", folder.Hash(t), kit.Library.Hash(), kit.Kept, kit.Edition))
 	return hex.EncodeToString(sum[:])
 }
 
@@ -79,6 +82,17 @@ func (r *reader) gatherCautions() {
 			ID: c.ID, Signal: c.Signal, Happens: c.Happens, How: c.How, Instead: c.Instead, Ask: c.Ask,
 		})
 	}
+}
+
+// gatherBroken names the blocks whose figures other guides must not miss.
+func (r *reader) gatherBroken() {
+	r.guide.Lost = r.lost
+	for name, b := range r.blocks {
+		if b.broken || b.doubled {
+			r.guide.Broken = append(r.guide.Broken, name)
+		}
+	}
+	slices.Sort(r.guide.Broken)
 }
 
 // warn adds a caution to those of the guide.

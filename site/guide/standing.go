@@ -1,0 +1,164 @@
+package guide
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/method"
+	"bindpost/calc/record"
+	"bindpost/calc/unit"
+)
+
+// Standing is a standing figure: a value kept once for many guides, with its
+// reference and the day on which it is to be looked at again.
+type Standing struct {
+	Name   string
+	Point  method.Point
+	Sense  string
+	Source Source
+	Place  fault.Place // of its name
+}
+
+// standingBlock is the name under which standing figures are called, where a
+// figure of a block has the block's name: <figure:standing.kitchen>.
+const standingBlock = "standing"
+
+// standingKeys are the lines of a standing figure.
+var standingKeys = []string{"value", "says", "sense", "reference", "mark", "date", "review"}
+
+const standingExample = "kitchen:\n    value: 9 m\n    reference: measured along the skirting\n    mark: read\n    date: \"2026-11-02\""
+
+// isoDate is how a date is written that is compared with another.
+const isoDate = "2006-01-02"
+
+// ReadStanding reads the standing figures of a copy, by name; the text may be
+// nil. One whose review is due before the edition's date is a warning.
+func ReadStanding(t *fault.Text, e Edition) (map[string]*Standing, *fault.List) {
+	all, faults := map[string]*Standing{}, &fault.List{}
+	if t == nil {
+		return all, faults
+	}
+	n, fs := record.Parse(t)
+	faults.Join(fs)
+	if n == nil || n.Kind == record.Empty || fs.Stopped() {
+		return all, faults
+	}
+	if n.Kind != record.Map {
+		faults.Add(fault.At(n.Place, "the standing figures are %s here", n.Kind).Want("figures by name").Fix("%s", standingExample))
+		return all, faults
+	}
+	for _, entry := range n.Entries {
+		if s := readStanding(entry, e, faults); s != nil {
+			all[s.Name] = s
+		}
+	}
+	return all, faults
+}
+
+func readStanding(entry record.Entry, e Edition, faults *fault.List) *Standing {
+	name, n := entry.Key, entry.Value
+	if !isName(name.Text) {
+		faults.Add(fault.At(name.Place, "%q is no name for a standing figure", name.Text).Want("%s", nameShape))
+		return nil
+	}
+	if n.Kind != record.Map {
+		faults.Add(fault.At(name.Place, "the standing figure %q is not whole", name.Text).
+			Want("value, reference, mark and date under it").Fix("%s", standingExample))
+		return nil
+	}
+	faults.Join(n.Keys("a standing figure", standingKeys...))
+	for _, must := range []string{"value", "reference", "mark", "date"} {
+		if lineOf(n, must) == "" {
+			faults.Add(fault.At(name.Place, "the standing figure %q has no %s", name.Text, must).
+				Want("value, reference, mark and date").Fix("%s", standingExample))
+		}
+	}
+	if lineOf(n, "value") == "" {
+		return nil
+	}
+	q, f := unit.Read(n.Get("value").Place)
+	if f != nil {
+		faults.Add(f)
+		return nil
+	}
+	s := &Standing{Name: name.Text, Sense: lineOf(n, "sense"), Place: name.Place, Point: method.PointOf(q, n.Get("value").Place)}
+	s.Source = Source{
+		ID: standingBlock + "." + s.Name, Title: lineOf(n, "reference"), Date: lineOf(n, "date"), Mark: lineOf(n, "mark"), Says: s.says(lineOf(n, "says")),
+	}
+	if s.Source.Mark != "" && !slices.Contains(method.Marks, s.Source.Mark) {
+		faults.Add(fault.At(n.Get("mark").Place, "mark cannot be %q", s.Source.Mark).Want("one of: %s", strings.Join(method.Marks, ", ")))
+	}
+	s.due(n.Get("review"), e, faults)
+	return s
+}
+
+// says tells the figure in words beside its reference.
+func (s *Standing) says(what string) string {
+	if s.Sense != "" && what != "" {
+		what += " (" + s.Sense + ")"
+	}
+	return strings.TrimPrefix(what+": "+s.Point.Text, ": ")
+}
+
+// due warns of a standing figure that should have been looked at again before
+// the edition in which it is printed.
+func (s *Standing) due(review *record.Node, e Edition, faults *fault.List) {
+	if review == nil || review.Kind == record.Empty {
+		return
+	}
+	day, err := time.Parse(isoDate, review.Text)
+	if err != nil {
+		faults.Add(fault.At(review.Place, "%q is no date", review.Text).Want(`year, month and day in quotes, such as "2027-11-25"`))
+		return
+	}
+	edition, err := time.Parse(isoDate, e.Date)
+	if err == nil && day.Before(edition) {
+		faults.Add(fault.At(review.Place, "the standing figure %q was to be looked at again by %s, and this edition is of %s", s.Name, review.Text, e.Date).
+			Want("a value that somebody has looked at since").Fix("look it up again, then set date and review anew").Graded(fault.Warn))
+	}
+}
+
+// figure is what prose prints of a standing figure.
+func (s *Standing) figure() *Figure {
+	return &Figure{Address: s.Source.ID, Number: bare(s.Point), Unit: s.Point.Unit, Value: s.Point.Value, Sense: s.Sense}
+}
+
+func lineOf(n *record.Node, key string) string {
+	if v := n.Get(key); v != nil && v.Kind == record.Scalar {
+		return v.Text
+	}
+	return ""
+}
+
+// standing returns the standing figure of a name and notes that the guide
+// uses it; nil, with a fault, where the copy keeps none of that name.
+func (r *reader) standing(name string, at fault.Place) *Standing {
+	s := r.kit.Standing[name]
+	if s == nil {
+		r.faults.Add(r.noStanding(name, at))
+		return nil
+	}
+	if !slices.Contains(r.guide.Standing, s) {
+		r.guide.Standing = append(r.guide.Standing, s)
+	}
+	return s
+}
+
+func (r *reader) noStanding(name string, at fault.Place) *fault.Fault {
+	var all []string
+	for known := range r.kit.Standing {
+		all = append(all, known)
+	}
+	slices.Sort(all)
+	f := fault.At(at, "the copy keeps no standing figure %q", name)
+	if len(all) == 0 {
+		return f.Want("a file standing.yaml that keeps it").Fix("put %s into standing.yaml:\n  %s", name, standingExample)
+	}
+	f.Want("one of: %s", strings.Join(all, ", "))
+	if near := fault.Near(name, all); near != "" {
+		f.Fix("<figure:%s.%s>", standingBlock, near)
+	}
+	return f
+}
