@@ -70,7 +70,7 @@ func edition() guide.Edition {
 
 func bound(t *testing.T, guides ...*guide.Guide) *bind.Book {
 	t.Helper()
-	b, faults := bind.Bind(guides, edition())
+	b, faults := bind.Bind(bind.Parts{Guides: guides, Edition: edition()})
 	if faults.Len() > 0 {
 		t.Fatalf("unexpected faults:\n%v", faults)
 	}
@@ -145,7 +145,7 @@ func TestTopics(t *testing.T) {
 	})
 	t.Run("by the alphabet where the imprint names none; guides of no topic last", func(t *testing.T) {
 		loose := made("loose.md", "code: Z9\nquestion: And else?\ntopics: \n\nWell.\n")
-		b, faults := bind.Bind([]*guide.Guide{loose, wire(), pairs(), reading()}, guide.Edition{})
+		b, faults := bind.Bind(bind.Parts{Guides: []*guide.Guide{loose, wire(), pairs(), reading()}, Edition: guide.Edition{}})
 		if faults.Len() > 0 {
 			t.Fatal(faults)
 		}
@@ -306,7 +306,7 @@ func TestFaults(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			_, faults := bind.Bind(c.guides, edition())
+			_, faults := bind.Bind(bind.Parts{Guides: c.guides, Edition: edition()})
 			if got := faults.String(); got != c.want {
 				t.Errorf("got\n%s\nwant\n%s", got, c.want)
 			}

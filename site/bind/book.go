@@ -12,6 +12,8 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/method"
+	"bindpost/site/folder"
 	"bindpost/site/guide"
 )
 
@@ -20,9 +22,19 @@ const ContentsPath = "index.html"
 
 // Book is all guides of a copy in their order.
 type Book struct {
-	Edition guide.Edition
-	Topics  []Topic // those that hold a guide, in the order of the contents
-	Leaves  []*Leaf // in the order in which the book is read
+	Edition  guide.Edition
+	Topics   []Topic          // those that hold a guide, in the order of the contents
+	Leaves   []*Leaf          // in the order in which the book is read
+	Drawings []folder.Drawing // those that a guide shows, by path
+}
+
+// Parts are what a book is made of.
+type Parts struct {
+	Guides   []*guide.Guide
+	Edition  guide.Edition
+	Drawings []folder.Drawing
+	Standing []*guide.Standing
+	Methods  []*method.Sheet // the author's own
 }
 
 // Topic is one part of the contents.
@@ -36,9 +48,12 @@ type Topic struct {
 type Leaf struct {
 	Guide    *guide.Guide
 	Edition  guide.Edition
-	Path     string            // of its page, with slashes: "speaker-wire.html"
-	Heads    []Head            // in the order of the guide
-	Links    map[string]string // pages by link destination, for the links that lead to guides
+	Path     string                   // of its page, with slashes: "speaker-wire.html"
+	Heads    []Head                   // in the order of the guide
+	Links    map[string]string        // pages by link destination, for the links that lead to guides
+	Pictures map[string]string        // files of drawings by the destination of a picture
+	Drawings []string                 // the drawings that the page shows, by their paths in the manual, sorted
+	Quoted   map[string]*guide.Figure // figures of other guides, by address
 	Previous *Turn
 	Next     *Turn
 }
@@ -60,10 +75,10 @@ func PagePath(file string) string {
 	return strings.TrimSuffix(file, path.Ext(file)) + ".html"
 }
 
-// Bind makes the book of guides. The guides may come in any order; the book
+// Bind makes the book of its parts. The guides may come in any order; the book
 // is the same. With a stop on the list the book is not fit to print.
-func Bind(guides []*guide.Guide, edition guide.Edition) (*Book, *fault.List) {
-	faults := &fault.List{}
+func Bind(p Parts) (*Book, *fault.List) {
+	guides, edition, faults := p.Guides, p.Edition, &fault.List{}
 	b := &Book{Edition: edition}
 	for _, g := range inOrder(guides, b.topicOrder(guides)) {
 		l := &Leaf{Guide: g, Edition: edition, Path: PagePath(g.File)}
@@ -72,10 +87,15 @@ func Bind(guides []*guide.Guide, edition guide.Edition) (*Book, *fault.List) {
 	}
 	checkNames(b.Leaves, faults)
 	checkTopics(b.Leaves, edition.Topics, faults)
-	k := newLinker(b.Leaves, faults)
+	k, drawings := newLinker(b.Leaves, faults), newGallery(p.Drawings, faults)
 	for _, l := range b.Leaves {
 		l.Links = k.links(l)
+		l.Pictures = drawings.hang(l)
 	}
+	drawings.check()
+	b.Drawings = drawings.kept()
+	quotes(b.Leaves, faults)
+	unused(p, drawings, faults)
 	b.setTurns()
 	b.setTopics(b.topicOrder(guides))
 	return b, faults

@@ -94,7 +94,7 @@ func within(destination string) (file, mark string, inside bool) {
 
 func (k *linker) noGuide(l *Leaf, link *ast.Link, file string) *fault.Fault {
 	const want = "a guide's file, named from the folder of this guide"
-	at := linkPlace(l.Guide, link, file)
+	at := destinationPlace(l.Guide, link, file)
 	switch {
 	case file == "":
 		return fault.At(at, "the link leads nowhere").Want(want)
@@ -116,7 +116,7 @@ func (k *linker) noGuide(l *Leaf, link *ast.Link, file string) *fault.Fault {
 }
 
 func (k *linker) noMark(l *Leaf, link *ast.Link, target *Leaf, mark string) *fault.Fault {
-	f := fault.At(linkPlace(l.Guide, link, mark), "the link leads to %q, and %s has no such section or table", mark, target.Guide.File).
+	f := fault.At(destinationPlace(l.Guide, link, mark), "the link leads to %q, and %s has no such section or table", mark, target.Guide.File).
 		Want("the code that stands beside a heading or above a table of that guide")
 	var marks []string
 	for name := range k.marks[target.Guide.File] {
@@ -129,17 +129,20 @@ func (k *linker) noMark(l *Leaf, link *ast.Link, target *Leaf, mark string) *fau
 	return f
 }
 
-// linkPlace returns where a part of a link's destination stands. A link may
-// name a destination that stands elsewhere in the guide; then the link's own
-// head is the place.
-func linkPlace(g *guide.Guide, link *ast.Link, part string) fault.Place {
-	at := link.Pos()
+// destinationPlace returns where a part of the destination of a link or
+// picture stands, the first of those given that is found. It may stand
+// elsewhere in the guide; then the node's own head is the place.
+func destinationPlace(g *guide.Guide, n ast.Node, parts ...string) fault.Place {
+	at := n.Pos()
 	if at < 0 || g.Text.Source() != string(g.Source) {
 		return g.Text.All().Sub(0, 0)
 	}
 	rest := g.Text.Place(at, len(g.Source))
-	if i := strings.Index(rest.String(), part); part != "" && i >= 0 && !strings.Contains(rest.String()[:i], "\n\n") {
-		return rest.Sub(i, i+len(part))
+	paragraph, _, _ := strings.Cut(rest.String(), "\n\n")
+	for _, part := range parts {
+		if i := strings.Index(paragraph, part); part != "" && i >= 0 {
+			return rest.Sub(i, i+len(part))
+		}
 	}
 	return rest.Sub(0, 1)
 }

@@ -20,9 +20,16 @@ import (
 // Kit is what a guide is made with besides its own text.
 type Kit struct {
 	Library  *method.Library
-	Standing map[string]*Standing // by name
-	Kept     string               // hash of the standing figures
+	Standing *Standings // nil where the copy keeps none
 	Edition  Edition
+}
+
+// standing returns a standing figure, nil where there is none that is sound.
+func (k Kit) standing(name string) *Standing {
+	if k.Standing == nil {
+		return nil
+	}
+	return k.Standing.byName[name]
 }
 
 // markdown is the parser of guides: CommonMark with pipe tables, footnotes and
@@ -55,7 +62,11 @@ func Read(t *fault.Text, kit Kit) (*Guide, *fault.List) {
 // hash names everything that the guide is made from. Methods are named as a
 // whole set: a guide is made anew when any of them changes.
 func hash(t *fault.Text, kit Kit) string {
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%+v\n", folder.Hash(t), kit.Library.Hash(), kit.Kept, kit.Edition))
+	standing := ""
+	if kit.Standing != nil {
+		standing = kit.Standing.hash
+	}
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%+v\n", folder.Hash(t), kit.Library.Hash(), standing, kit.Edition))
 	return hex.EncodeToString(sum[:])
 }
 

@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -9,6 +10,7 @@ import (
 	"bindpost/calc/method"
 	"bindpost/calc/record"
 	"bindpost/calc/unit"
+	"bindpost/site/folder"
 )
 
 // Standing is a standing figure: a value kept once for many guides, with its
@@ -33,26 +35,52 @@ const standingExample = "kitchen:\n    value: 9 m\n    reference: measured along
 // isoDate is how a date is written that is compared with another.
 const isoDate = "2006-01-02"
 
-// ReadStanding reads the standing figures of a copy, by name; the text may be
-// nil. One whose review is due before the edition's date is a warning.
-func ReadStanding(t *fault.Text, e Edition) (map[string]*Standing, *fault.List) {
-	all, faults := map[string]*Standing{}, &fault.List{}
+// Standings are the standing figures of a copy.
+type Standings struct {
+	byName map[string]*Standing // nil for one in which a fault stands
+	lost   bool                 // they could not be read: none can be told to be missing
+	hash   string
+}
+
+// All returns the standing figures that are sound, by name.
+func (s *Standings) All() []*Standing {
+	var all []*Standing
+	for _, name := range s.names() {
+		if one := s.byName[name]; one != nil {
+			all = append(all, one)
+		}
+	}
+	return all
+}
+
+func (s *Standings) names() []string {
+	if s == nil {
+		return nil
+	}
+	return slices.Sorted(maps.Keys(s.byName))
+}
+
+// ReadStanding reads the standing figures of a copy; the text may be nil. One
+// whose review is due before the edition's date is a warning.
+func ReadStanding(t *fault.Text, e Edition) (*Standings, *fault.List) {
+	all, faults := &Standings{byName: map[string]*Standing{}}, &fault.List{}
 	if t == nil {
 		return all, faults
 	}
+	all.hash = folder.Hash(t)
 	n, fs := record.Parse(t)
 	faults.Join(fs)
-	if n == nil || n.Kind == record.Empty || fs.Stopped() {
+	all.lost = fs.Stopped()
+	if n == nil || n.Kind == record.Empty || all.lost {
 		return all, faults
 	}
 	if n.Kind != record.Map {
+		all.lost = true
 		faults.Add(fault.At(n.Place, "the standing figures are %s here", n.Kind).Want("figures by name").Fix("%s", standingExample))
 		return all, faults
 	}
 	for _, entry := range n.Entries {
-		if s := readStanding(entry, e, faults); s != nil {
-			all[s.Name] = s
-		}
+		all.byName[entry.Key.Text] = readStanding(entry, e, faults)
 	}
 	return all, faults
 }
@@ -135,7 +163,7 @@ func lineOf(n *record.Node, key string) string {
 // standing returns the standing figure of a name and notes that the guide
 // uses it; nil, with a fault, where the copy keeps none of that name.
 func (r *reader) standing(name string, at fault.Place) *Standing {
-	s := r.kit.Standing[name]
+	s := r.kit.standing(name)
 	if s == nil {
 		r.faults.Add(r.noStanding(name, at))
 		return nil
@@ -147,11 +175,10 @@ func (r *reader) standing(name string, at fault.Place) *Standing {
 }
 
 func (r *reader) noStanding(name string, at fault.Place) *fault.Fault {
-	var all []string
-	for known := range r.kit.Standing {
-		all = append(all, known)
+	all := r.kit.Standing.names()
+	if slices.Contains(all, name) || r.kit.Standing != nil && r.kit.Standing.lost {
+		return nil // what is wrong with it is told where it stands
 	}
-	slices.Sort(all)
 	f := fault.At(at, "the copy keeps no standing figure %q", name)
 	if len(all) == 0 {
 		return f.Want("a file standing.yaml that keeps it").Fix("put %s into standing.yaml:\n  %s", name, standingExample)

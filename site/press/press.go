@@ -5,10 +5,8 @@ package press
 import (
 	"fmt"
 	"io/fs"
-	"path"
 	"runtime"
 	"slices"
-	"strings"
 	"sync"
 
 	"bindpost/calc/fault"
@@ -74,25 +72,39 @@ func Make(o Order) (*Manual, *fault.List) {
 		faults.Join(fs)
 		library = more
 	}
-	guides := compute(c.Guides, guide.Kit{Library: library, Edition: edition}, faults)
+	standing, fs := guide.ReadStanding(c.Standing, edition)
+	faults.Join(fs)
+	guides := compute(c.Guides, guide.Kit{Library: library, Standing: standing, Edition: edition}, faults)
 	if len(c.Guides) == 0 && !faults.Stopped() {
 		faults.Add(fault.At(fault.Place{Text: fault.NewText("the copy", "")}, "holds no guide").
 			Want("at least one file ending in .md"))
 	}
-	book, fs := bind.Bind(guides, edition)
+	book, fs := bind.Bind(bind.Parts{
+		Guides: guides, Edition: edition, Drawings: c.Drawings, Standing: standing.All(), Methods: own(library, o.Library),
+	})
 	faults.Join(fs)
 	if faults.Stopped() {
 		return nil, faults
 	}
-	m, err := renderAll(book, renderer, o.Templates, faults)
+	m, err := renderAll(book, renderer, o.Templates)
 	if err != nil {
 		// The guides passed every check: this is the program's mistake, never the author's.
 		panic(fmt.Sprintf("press: %v", err))
 	}
-	if faults.Stopped() {
-		return nil, faults
-	}
 	return m, faults
+}
+
+// own returns the methods that a library has beyond those that come with the
+// program.
+func own(library, shipped *method.Library) []*method.Sheet {
+	var sheets []*method.Sheet
+	for _, name := range library.Names() {
+		if _, known := shipped.Method(name); !known {
+			m, _ := library.Method(name)
+			sheets = append(sheets, m.Sheet())
+		}
+	}
+	return sheets
 }
 
 // compute finishes the guides, several at a time. The order of the result,
@@ -141,7 +153,7 @@ func inParallel(n int, do func(i int)) {
 }
 
 // renderAll makes every page, and gathers what the pages need.
-func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS, faults *fault.List) (*Manual, error) {
+func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS) (*Manual, error) {
 	pages := make([]render.Page, len(book.Leaves)+1)
 	errs := make([]error, len(pages))
 	inParallel(len(pages), func(i int) {
@@ -156,11 +168,11 @@ func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS, faults *fau
 		if errs[i] != nil {
 			return nil, errs[i]
 		}
-		if i < len(book.Leaves) {
-			refuseDrawings(book.Leaves[i].Guide.Text, p.Drawings, faults)
-		}
 		m.Files = append(m.Files, publish.File{Path: p.Path, Data: p.HTML()})
 		needs = append(needs, p.Needs...)
+	}
+	for _, d := range book.Drawings {
+		m.Files = append(m.Files, publish.File{Path: d.Path, Data: d.Data})
 	}
 	slices.Sort(needs)
 	for _, name := range slices.Compact(needs) {
@@ -171,15 +183,4 @@ func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS, faults *fau
 		m.Files = append(m.Files, publish.File{Path: name, Data: data})
 	}
 	return m, nil
-}
-
-// refuseDrawings stops at pictures: what a picture file may hold is not
-// checked yet, so none is carried into a manual.
-func refuseDrawings(t *fault.Text, drawings []string, faults *fault.List) {
-	for _, name := range drawings {
-		base := path.Base(name)
-		at := max(strings.Index(t.Source(), base), 0)
-		faults.Add(fault.At(t.Place(at, at+len(base)), "the drawing %q is not carried into the manual", name).
-			Want("a guide of words, tables and figures").Fix("say in words what the drawing shows, and take it out"))
-	}
 }

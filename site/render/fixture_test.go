@@ -263,7 +263,7 @@ func loadGuide(t *testing.T) *guide.Guide {
 
 func book(t *testing.T) *bind.Book {
 	t.Helper()
-	b, faults := bind.Bind([]*guide.Guide{wireGuide(t), loadGuide(t), readingGuide(t)}, edition())
+	b, faults := bind.Bind(bind.Parts{Guides: []*guide.Guide{wireGuide(t), loadGuide(t), readingGuide(t)}, Edition: edition()})
 	if faults.Len() > 0 {
 		t.Fatalf("binding the guides of the test:\n%v", faults)
 	}

@@ -24,7 +24,7 @@ func setTable(t *testing.T, table *guide.Table) string {
 		Text: fault.NewText("a.md", ""), File: "a.md", Tree: tree, Tables: []*guide.Table{table},
 		Docket: guide.Docket{Code: "A1", Question: "Why?"},
 	}
-	b, faults := bind.Bind([]*guide.Guide{g}, guide.Edition{Title: "T", Language: "en"})
+	b, faults := bind.Bind(bind.Parts{Guides: []*guide.Guide{g}, Edition: guide.Edition{Title: "T", Language: "en"}})
 	if faults.Len() > 0 {
 		t.Fatal(faults)
 	}

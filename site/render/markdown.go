@@ -2,7 +2,7 @@ package render
 
 import (
 	"html/template"
-	"net/url"
+	"path"
 	"strconv"
 
 	"github.com/yuin/goldmark/ast"
@@ -100,21 +100,22 @@ func (s *setter) image(w util.BufWriter, source []byte, node ast.Node, entering 
 		return ast.WalkContinue, nil
 	}
 	n := node.(*ast.Image)
-	destination := string(n.Destination)
-	alt := plainText(n, source)
-	u, err := url.Parse(destination)
-	if err != nil || u.Scheme != "" || u.Host != "" {
-		_, err := w.WriteString(template.HTMLEscapeString(alt))
+	alt := template.HTMLEscapeString(s.plainText(n, source))
+	file, known := s.leaf.Pictures[string(n.Destination)]
+	if !known {
+		_, err := w.WriteString(alt)
 		return ast.WalkSkipChildren, err
 	}
-	s.drawing(u.Path)
-	_, err = w.WriteString(`<img src="` + string(util.EscapeHTML(util.URLEscape(n.Destination, true))) +
-		`" alt="` + template.HTMLEscapeString(alt) + `">`)
+	class := "drawing"
+	if path.Ext(file) != ".svg" {
+		class = "photo"
+	}
+	_, err := w.WriteString(`<img class="` + class + `" src="` + string(util.EscapeHTML(util.URLEscape([]byte(file), false))) + `" alt="` + alt + `">`)
 	return ast.WalkSkipChildren, err
 }
 
 // plainText returns the words inside a node.
-func plainText(n ast.Node, source []byte) string {
+func (s *setter) plainText(n ast.Node, source []byte) string {
 	text := ""
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
 		switch c := c.(type) {
@@ -126,9 +127,9 @@ func plainText(n ast.Node, source []byte) string {
 		case *ast.String:
 			text += string(c.Value)
 		case *guide.FigureNode:
-			text += c.Figure.Number + noBreak + c.Figure.Unit.Symbol()
+			text += s.figureText(s.figureOf(c))
 		default:
-			text += plainText(c, source)
+			text += s.plainText(c, source)
 		}
 	}
 	return text
@@ -150,11 +151,31 @@ func (s *setter) figureNode(w util.BufWriter, _ []byte, node ast.Node, entering 
 	if !entering {
 		return ast.WalkContinue, nil
 	}
-	f := node.(*guide.FigureNode).Figure
+	f := s.figureOf(node.(*guide.FigureNode))
 	text := s.quantity(f.Number, f.Unit)
 	if f.Number == "" {
 		text = s.fill("figure-none", "word", s.stateWord(f.Value.State), "why", f.Why)
 	}
 	_, err := w.WriteString(`<data value="` + template.HTMLEscapeString(f.Address) + `">` + string(text) + `</data>`)
 	return ast.WalkContinue, err
+}
+
+// figureOf returns the figure of a node: the guide's own, or the one of
+// another guide that the book has found for it.
+func (s *setter) figureOf(n *guide.FigureNode) *guide.Figure {
+	if n.Figure != nil {
+		return n.Figure
+	}
+	return s.leaf.Quoted[n.Address]
+}
+
+// figureText is a figure as plain text.
+func (s *setter) figureText(f *guide.Figure) string {
+	switch {
+	case f.Number == "":
+		return s.stateWord(f.Value.State)
+	case f.Unit.Symbol() == "":
+		return f.Number
+	}
+	return f.Number + noBreak + f.Unit.Symbol()
 }

@@ -34,7 +34,7 @@ func TestAnotherLanguage(t *testing.T) {
 	})
 	e := edition()
 	e.Language = "xx-Deep"
-	b, faults := bind.Bind([]*guide.Guide{wireGuide(t), loadGuide(t), readingGuide(t)}, e)
+	b, faults := bind.Bind(bind.Parts{Guides: []*guide.Guide{wireGuide(t), loadGuide(t), readingGuide(t)}, Edition: e})
 	if faults.Len() > 0 {
 		t.Fatal(faults)
 	}
@@ -113,7 +113,7 @@ func TestLanguages(t *testing.T) {
 	leaf := func(language string) *bind.Leaf {
 		e := edition()
 		e.Language = language
-		b, _ := bind.Bind([]*guide.Guide{readingGuide(t)}, e)
+		b, _ := bind.Bind(bind.Parts{Guides: []*guide.Guide{readingGuide(t)}, Edition: e})
 		return b.Leaves[0]
 	}
 	t.Run("a kind of a language has the language's phrases", func(t *testing.T) {

@@ -76,7 +76,7 @@ func (r *Renderer) Guide(l *bind.Leaf) (Page, error) {
 		words: w, Edition: l.Edition, Path: l.Path,
 		Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question,
 	})
-	page.Drawings = s.drawings
+	page.Drawings = l.Drawings
 	return page, err
 }
 

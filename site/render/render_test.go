@@ -15,7 +15,9 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"bindpost/calc/fault"
 	"bindpost/site/bind"
+	copyfolder "bindpost/site/folder"
 	"bindpost/site/guide"
 	"bindpost/site/render"
 	"bindpost/templates"
@@ -128,7 +130,7 @@ func TestFolders(t *testing.T) {
 	wire.File = "wire/speaker-wire.md"
 	pairs := loadGuide(t)
 	pairs.File = "wire/two-pairs.md"
-	b, faults := bind.Bind([]*guide.Guide{deep, wire, pairs}, edition())
+	b, faults := bind.Bind(bind.Parts{Guides: []*guide.Guide{deep, wire, pairs}, Edition: edition()})
 	if faults.Len() > 0 {
 		t.Fatal(faults)
 	}
@@ -178,9 +180,14 @@ func TestBodies(t *testing.T) {
 
 // TestDrawings makes a page that shows drawings of the copy.
 func TestDrawings(t *testing.T) {
-	g := made(t, "wire/how-to-read.md", guide.Docket{Code: "P1", Question: "Which plug?", Topics: []string{"wire"}},
-		"![left](a.svg) ![The *red* plug](../drawings/b%20c.svg) ![left again](a.svg) ![far away](https://example.invalid/a.svg)", guide.Guide{})
-	b, faults := bind.Bind([]*guide.Guide{g}, edition())
+	g := made(t, "wire/how-to-read.md", guide.Docket{Code: "A1", Question: "How?"},
+		"![left](../drawings/a.svg) ![The *red* plug](../drawings/b%20c.png) ![left again](../drawings/a.svg)", guide.Guide{})
+	drawn := func(path, source string) copyfolder.Drawing {
+		return copyfolder.Drawing{Path: path, Data: []byte(source), Text: fault.NewText(path, source)}
+	}
+	b, faults := bind.Bind(bind.Parts{Guides: []*guide.Guide{g}, Edition: edition(), Drawings: []copyfolder.Drawing{
+		drawn("drawings/a.svg", "<svg xmlns='http://www.w3.org/2000/svg'/>"), drawn("drawings/b c.png", "\x89PNG\r\n\x1a\n"),
+	}})
 	if faults.Len() > 0 {
 		t.Fatal(faults)
 	}
@@ -188,12 +195,13 @@ func TestDrawings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if want := []string{"drawings/b c.svg", "wire/a.svg"}; !slices.Equal(p.Drawings, want) {
+	if want := []string{"drawings/a.svg", "drawings/b c.png"}; !slices.Equal(p.Drawings, want) {
 		t.Errorf("the page shows %q, want %q", p.Drawings, want)
 	}
-	want := `<p><img src="a.svg" alt="left"> <img src="../drawings/b%20c.svg" alt="The red plug"> <img src="a.svg" alt="left again"> far away</p>`
+	want := `<p><img class="drawing" src="../drawings/a.svg" alt="left"> <img class="photo" src="../drawings/b%20c.png" alt="The red plug"> ` +
+		`<img class="drawing" src="../drawings/a.svg" alt="left again"></p>`
 	if !strings.Contains(string(p.Body), want) {
-		t.Errorf("the page does not hold %s:\n%s", want, p.Body)
+		t.Errorf("the page does not show %s:\n%s", want, p.Body)
 	}
 }
 

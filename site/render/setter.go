@@ -3,8 +3,6 @@ package render
 import (
 	"bytes"
 	"html/template"
-	"path"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -25,7 +23,6 @@ type setter struct {
 	heads     map[ast.Node]bind.Head
 	cautions  map[string]caution // by the caution's name
 	markdown  renderer.Renderer
-	drawings  []string
 	typed     int // pipe tables met so far
 }
 
@@ -68,8 +65,6 @@ func (s *setter) guide() (guideView, error) {
 	}
 	v.Previous, v.Next = s.moving("moving-previous", s.leaf.Previous), s.moving("moving-next", s.leaf.Next)
 	v.Contents = s.fill("moving-contents", "page", link(bind.Relative(s.leaf.Path, bind.ContentsPath), asHTML(s.Say("contents-link"))))
-	slices.Sort(s.drawings)
-	s.drawings = slices.Compact(s.drawings)
 	return v, nil
 }
 
@@ -219,9 +214,4 @@ func (s *setter) cautionLines(c *guide.Caution) []labelled {
 		}
 	}
 	return lines
-}
-
-// drawing notes a file of the copy that the page shows.
-func (s *setter) drawing(file string) {
-	s.drawings = append(s.drawings, path.Join(path.Dir(s.leaf.Guide.File), file))
 }

@@ -1,0 +1,174 @@
+package bind
+
+import (
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+
+	"bindpost/calc/fault"
+)
+
+// A drawing is line art: lines, words and how they look. What an SVG may hold
+// beyond that, a program or an address elsewhere, a manual does not carry: it
+// must open without a network, and do nothing of its own.
+
+// noDrawingElements are the elements that do something, or hold something
+// other than lines and words.
+var noDrawingElements = map[string]string{
+	"script": "a program", "handler": "a program", "listener": "a program",
+	"foreignobject": "a piece of another page", "iframe": "another page", "object": "another file", "embed": "another file",
+	"audio": "a sound", "video": "a film", "canvas": "a program's surface",
+	"animate": "a movement", "animatemotion": "a movement", "animatetransform": "a movement", "animatecolor": "a movement", "set": "a movement",
+}
+
+// checkSVG finds what a drawing may not hold.
+func checkSVG(t *fault.Text) *fault.List {
+	c := &svgCheck{text: t, faults: &fault.List{}, decoder: xml.NewDecoder(strings.NewReader(t.Source()))}
+	c.decoder.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
+	for c.next() {
+	}
+	if !c.opened && !c.faults.Stopped() {
+		c.faults.Add(fault.At(t.Place(0, 0), "is no SVG drawing").Want("a file that begins with <svg").Fix("save the drawing anew as plain SVG"))
+	}
+	return c.faults
+}
+
+type svgCheck struct {
+	text    *fault.Text
+	faults  *fault.List
+	decoder *xml.Decoder
+	opened  bool
+	inStyle bool
+}
+
+// next checks one piece of the drawing; false: there is no more.
+func (c *svgCheck) next() bool {
+	start := int(c.decoder.InputOffset())
+	token, err := c.decoder.Token()
+	end := int(c.decoder.InputOffset())
+	if err != nil {
+		c.broken(err, end)
+		return false
+	}
+	at := c.text.Place(start, end)
+	switch token := token.(type) {
+	case xml.StartElement:
+		c.element(token, at)
+	case xml.EndElement:
+		c.inStyle = false
+	case xml.CharData:
+		if c.inStyle {
+			c.style(string(token), at)
+		}
+	case xml.Directive:
+		c.refuse(at, "a declaration stands here that leads to another file").Fix("delete it; a drawing needs none")
+	case xml.ProcInst:
+		if token.Target != "xml" {
+			c.refuse(at, "an instruction for a program stands here").Fix("delete it; a drawing needs none")
+		}
+	}
+	return true
+}
+
+func (c *svgCheck) broken(err error, end int) {
+	if errors.Is(err, io.EOF) {
+		return
+	}
+	var syntax *xml.SyntaxError
+	why := err.Error()
+	if errors.As(err, &syntax) {
+		why = syntax.Msg
+	}
+	end = min(end, len(c.text.Source()))
+	c.faults.Add(fault.At(c.text.Place(max(0, end-1), end), "this drawing is not whole: %s", why).
+		Want("an SVG drawing that a browser shows").Fix("save it anew from the drawing program"))
+}
+
+const drawingHolds = "lines, shapes and words"
+
+func (c *svgCheck) refuse(at fault.Place, format string, args ...any) *fault.Fault {
+	f := fault.At(firstLine(at), format, args...).Want(drawingHolds)
+	c.faults.Add(f)
+	return f
+}
+
+func (c *svgCheck) element(e xml.StartElement, at fault.Place) {
+	name := strings.ToLower(e.Name.Local)
+	if !c.opened && name != "svg" {
+		c.refuse(at, "this is no SVG drawing: it begins with <%s>", e.Name.Local)
+	}
+	c.opened = true
+	c.inStyle = name == "style"
+	if what, bad := noDrawingElements[name]; bad {
+		c.refuse(at, "<%s> stands in this drawing, which is %s", e.Name.Local, what).Fix("take it out, or save the drawing as plain SVG")
+		return
+	}
+	for _, a := range e.Attr {
+		c.attribute(name, a, at)
+	}
+}
+
+// attribute checks one attribute of an element. Links and images may lead only
+// to a place in the drawing itself, or hold the picture in themselves.
+func (c *svgCheck) attribute(element string, a xml.Attr, at fault.Place) {
+	name, value := strings.ToLower(a.Name.Local), strings.TrimSpace(a.Value)
+	switch {
+	case a.Name.Space == "xmlns" || name == "xmlns": // the name of a vocabulary, never fetched
+	case strings.HasPrefix(name, "on"):
+		c.refuse(c.within(at, a), "a program stands in the attribute %q", a.Name.Local).Fix("take the attribute out")
+	case name == "href" || name == "src":
+		embedded := element == "image" && (strings.HasPrefix(value, "data:image/png;") || strings.HasPrefix(value, "data:image/jpeg;"))
+		if !strings.HasPrefix(value, "#") && !embedded {
+			c.refuse(c.within(at, a), "this leads out of the drawing: %q", shortened(value)).Fix("take it out, or embed the picture in the drawing")
+		}
+	default:
+		c.style(value, c.within(at, a))
+	}
+}
+
+// within returns the place of an attribute's name, or of the whole element
+// where it cannot be found.
+func (c *svgCheck) within(at fault.Place, a xml.Attr) fault.Place {
+	if i := strings.Index(at.String(), a.Name.Local+"="); i >= 0 {
+		return at.Sub(i, i+len(a.Name.Local))
+	}
+	return at
+}
+
+// style checks what says how the drawing looks. An escape could hide an
+// address in it, and a drawing needs none.
+func (c *svgCheck) style(s string, at fault.Place) {
+	low := strings.ToLower(s)
+	for rest := low; ; {
+		_, after, found := strings.Cut(rest, "url(")
+		if !found {
+			break
+		}
+		if !strings.HasPrefix(strings.TrimLeft(after, ` "'`), "#") {
+			c.refuse(at, "how this looks leads out of the drawing, by url(…)").Fix("take it out, or name a part of the drawing by #")
+		}
+		rest = after
+	}
+	if strings.Contains(low, "@import") || strings.Contains(low, `\`) && (c.inStyle || strings.Contains(low, ":")) {
+		c.refuse(at, "how this looks is fetched from elsewhere, or hidden by an escape").Fix("write it out in the drawing")
+	}
+	if strings.Contains(low, "javascript:") || strings.Contains(low, "expression(") {
+		c.refuse(at, "a program stands in this drawing").Fix("take it out")
+	}
+}
+
+func shortened(s string) string {
+	const most = 60
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
+}
+
+func firstLine(p fault.Place) fault.Place {
+	if i := strings.IndexByte(p.String(), '\n'); i >= 0 {
+		return p.Sub(0, i)
+	}
+	return p
+}
