@@ -22,10 +22,12 @@ const ContentsPath = "index.html"
 
 // Book is all guides of a copy in their order.
 type Book struct {
-	Edition  guide.Edition
-	Topics   []Topic          // those that hold a guide, in the order of the contents
-	Leaves   []*Leaf          // in the order in which the book is read
-	Drawings []folder.Drawing // those that a guide shows, by path
+	Edition    guide.Edition
+	Topics     []Topic          // those that hold a guide, in the order of the contents
+	Leaves     []*Leaf          // in the order in which the book is read
+	Drawings   []folder.Drawing // those that a guide shows, by path
+	References []Cited
+	Cautions   []Heeded
 }
 
 // Parts are what a book is made of.
@@ -98,6 +100,7 @@ func Bind(p Parts) (*Book, *fault.List) {
 	unused(p, drawings, faults)
 	b.setTurns()
 	b.setTopics(b.topicOrder(guides))
+	b.setBack()
 	return b, faults
 }
 

@@ -73,10 +73,16 @@ func checkBlock(t *guide.Table, blocks map[string]fault.Place, faults *fault.Lis
 		Fix("give one of the two blocks another name"))
 }
 
-// checkPage finds a guide whose page would take the place of the contents.
+// ownPages are the pages that the book makes itself.
+var ownPages = map[string]string{
+	ContentsPath: "the contents", TablesPath: "the lists of tables", ReferencesPath: "the references", CautionsPath: "the cautions",
+}
+
+// checkPage finds a guide whose page would take the place of one of the
+// book's own.
 func checkPage(l *Leaf, faults *fault.List) {
-	if strings.EqualFold(l.Path, ContentsPath) {
-		faults.Add(fault.At(l.Guide.Text.All().Sub(0, 0), "a guide may not be called %q: the contents have that page", path.Base(l.Guide.File)).
+	if what, own := ownPages[strings.ToLower(l.Path)]; own {
+		faults.Add(fault.At(l.Guide.Text.All().Sub(0, 0), "a guide may not be called %q: %s have that page", path.Base(l.Guide.File), what).
 			Fix("name the file after its question, as speaker-wire.md"))
 	}
 }

@@ -174,6 +174,13 @@ func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS) (*Manual, e
 	for _, d := range book.Drawings {
 		m.Files = append(m.Files, publish.File{Path: d.Path, Data: d.Data})
 	}
+	back, err := r.Back(book)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range back {
+		m.Files = append(m.Files, publish.File{Path: p.Path, Data: p.HTML()})
+	}
 	slices.Sort(needs)
 	for _, name := range slices.Compact(needs) {
 		data, err := fs.ReadFile(templates, name)

@@ -14,6 +14,7 @@ type contentsView struct {
 	words
 	Strip  strip
 	Topics []contentsTopic
+	Back   []template.HTML // the lists at the back
 }
 
 type contentsTopic struct {
@@ -51,17 +52,23 @@ func (r *Renderer) Contents(b *bind.Book) (Page, error) {
 		}
 		v.Topics = append(v.Topics, topic)
 	}
+	v.Back = w.back(b)
 	return r.page("contents", v, pageHead{
 		words: w, Edition: b.Edition, Path: bind.ContentsPath,
 		Code: w.Say("contents-code"), Question: w.Say("contents"),
 	})
 }
 
-func (r *Renderer) contentsTopic(w words, t bind.Topic) (contentsTopic, error) {
-	topic := contentsTopic{Name: capital(t.Name)}
+// topic returns the name of a topic as it heads its part.
+func (w words) topic(t bind.Topic) string {
 	if t.Name == "" {
-		topic.Name = w.Say("contents-other")
+		return w.Say("contents-other")
 	}
+	return capital(t.Name)
+}
+
+func (r *Renderer) contentsTopic(w words, t bind.Topic) (contentsTopic, error) {
+	topic := contentsTopic{Name: w.topic(t)}
 	for _, l := range t.Leaves {
 		d := l.Guide.Docket
 		answer, err := newSetter(r, w, asSeenFromContents(l)).answer(d.Answer)

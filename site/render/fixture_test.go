@@ -282,6 +282,13 @@ func pages(t *testing.T, b *bind.Book) map[string]string {
 		t.Fatal(err)
 	}
 	files := map[string]string{contents.Path: string(contents.HTML())}
+	back, err := r.Back(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range back {
+		files[p.Path] = string(p.HTML())
+	}
 	for _, l := range b.Leaves {
 		p, err := r.Guide(l)
 		if err != nil {

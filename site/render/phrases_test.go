@@ -131,7 +131,7 @@ func TestLanguages(t *testing.T) {
 
 func TestBadPhrases(t *testing.T) {
 	cases := []struct{ name, file, text, want string }{
-		{"a key is missing", "xx.txt", "answer: a\n", `phrases/xx.txt: the key "caution-ask" is missing, and phrases/en.txt has it`},
+		{"a key is missing", "xx.txt", "answer: a\n", `phrases/xx.txt: the key "back" is missing, and phrases/en.txt has it`},
 		{"a key too many", "xx.txt", english(t) + "more: b\n", `phrases/xx.txt: the key "more" stands here, and phrases/en.txt does not have it`},
 		{"a key twice", "en.txt", "answer: a\nanswer: b\n", `phrases/en.txt:2: the key "answer" stands twice`},
 		{"no colon", "en.txt", "# remark\n\nanswer\n", `phrases/en.txt:3: want a key, a colon and the words, got "answer"`},

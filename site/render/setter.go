@@ -200,13 +200,13 @@ func (s *setter) setCautions() []caution {
 	return all
 }
 
-func (s *setter) cautionLines(c *guide.Caution) []labelled {
+func (w words) cautionLines(c *guide.Caution) []labelled {
 	var lines []labelled
 	for _, l := range []labelled{
-		{s.Say("caution-happens"), c.Happens},
-		{s.Say("caution-how"), c.How},
-		{s.Say("caution-instead"), c.Instead},
-		{s.Say("caution-ask"), c.Ask},
+		{w.Say("caution-happens"), c.Happens},
+		{w.Say("caution-how"), c.How},
+		{w.Say("caution-instead"), c.Instead},
+		{w.Say("caution-ask"), c.Ask},
 	} {
 		if l.Value != "" {
 			l.Value = sentence(l.Value)

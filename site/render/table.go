@@ -200,18 +200,23 @@ func (w words) stateWord(state formula.State) string {
 func (s *setter) sources(t *guide.Table) []sourceLine {
 	var lines []sourceLine
 	for i, r := range t.Sources {
-		text := r.Title
-		for _, more := range []string{r.Clause, r.Date} {
-			if more != "" {
-				text += ", " + more
-			}
-		}
-		if text = sentence(text); r.Says != "" {
-			text += " " + sentence(r.Says)
-		}
-		lines = append(lines, sourceLine{ID: sourceID(t, i), Mark: s.sayOr("mark-", r.Mark), Text: text})
+		lines = append(lines, sourceLine{ID: sourceID(t, i), Mark: s.sayOr("mark-", r.Mark), Text: sourceText(r)})
 	}
 	return lines
+}
+
+// sourceText is a reference in words, without its mark.
+func sourceText(r guide.Source) string {
+	text := r.Title
+	for _, more := range []string{r.Clause, r.Date} {
+		if more != "" {
+			text += ", " + more
+		}
+	}
+	if text = sentence(text); r.Says != "" {
+		text += " " + sentence(r.Says)
+	}
+	return text
 }
 
 func sourceID(t *guide.Table, i int) string {

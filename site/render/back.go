@@ -1,0 +1,155 @@
+package render
+
+import (
+	"html/template"
+
+	"bindpost/site/bind"
+)
+
+// listView is what the template of a list at the back is filled with.
+type listView struct {
+	words
+	ID       string
+	Strip    strip
+	Parts    []listPart
+	Contents template.HTML
+}
+
+// listPart is one stretch of a list under a head.
+type listPart struct {
+	Head    template.HTML
+	Entries []listEntry
+}
+
+type listEntry struct {
+	Code  string
+	Title template.HTML
+	Lines []template.HTML
+}
+
+// Back makes the pages at the back of the book: the list of tables, the
+// references and the cautions. One that would be empty is left out.
+func (r *Renderer) Back(b *bind.Book) ([]Page, error) {
+	w, err := r.words(b.Edition.Language)
+	if err != nil {
+		return nil, err
+	}
+	var pages []Page
+	for _, list := range backLists {
+		if !list.has(b) {
+			continue
+		}
+		page, err := r.list(w, b, list)
+		if err != nil {
+			return nil, err
+		}
+		pages = append(pages, page)
+	}
+	return pages, nil
+}
+
+// backList is one of the lists at the back, with the keys of its phrases.
+type backList struct {
+	name, code string
+	path       string
+	has        func(*bind.Book) bool
+	parts      func(*Renderer, words, *bind.Book) []listPart
+}
+
+var backLists = []backList{
+	{"tables", "tables-code", bind.TablesPath, (*bind.Book).HasTables, (*Renderer).tableParts},
+	{"references", "references-code", bind.ReferencesPath, func(b *bind.Book) bool { return len(b.References) > 0 }, (*Renderer).referenceParts},
+	{"cautions", "cautions-code", bind.CautionsPath, func(b *bind.Book) bool { return len(b.Cautions) > 0 }, (*Renderer).cautionParts},
+}
+
+func (r *Renderer) list(w words, b *bind.Book, list backList) (Page, error) {
+	title, code := w.Say(list.name), w.Say(list.code)
+	v := listView{
+		words: w, ID: list.name, Parts: list.parts(r, w, b),
+		Strip: strip{
+			words: w, CodeLabel: w.Say("strip-code"), Code: code,
+			QuestionLabel: w.Say("strip-list"), Question: title, Cells: stripCells(w, b.Edition),
+		},
+		Contents: w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link")))),
+	}
+	return r.page("list", v, pageHead{words: w, Edition: b.Edition, Path: list.path, Code: code, Question: title})
+}
+
+// tableParts lists the tables by topic, each with the question that its guide
+// answers.
+func (r *Renderer) tableParts(w words, b *bind.Book) []listPart {
+	var parts []listPart
+	for _, topic := range b.Topics {
+		part := listPart{Head: asHTML(w.topic(topic))}
+		for _, l := range topic.Leaves {
+			s := newSetter(r, w, l)
+			for _, t := range l.Guide.Tables {
+				part.Entries = append(part.Entries, listEntry{
+					Code: t.Number, Title: link(l.Path+"#"+t.Number, s.tableTitle(t)),
+					Lines: []template.HTML{asHTML(l.Guide.Docket.Question)},
+				})
+			}
+		}
+		if part.Entries != nil {
+			parts = append(parts, part)
+		}
+	}
+	return parts
+}
+
+// referenceParts lists the references by how they are known.
+func (r *Renderer) referenceParts(w words, b *bind.Book) []listPart {
+	var parts []listPart
+	last := ""
+	for _, c := range b.References {
+		if c.Mark != last {
+			parts, last = append(parts, listPart{Head: asHTML(w.sayOr("mark-", c.Mark))}), c.Mark
+		}
+		part := &parts[len(parts)-1]
+		part.Entries = append(part.Entries, listEntry{
+			Title: asHTML(sourceText(c.Source)),
+			Lines: []template.HTML{w.fill("references-where", "where", w.spots(c.Where))},
+		})
+	}
+	return parts
+}
+
+// cautionParts lists the cautions by their signal words.
+func (r *Renderer) cautionParts(w words, b *bind.Book) []listPart {
+	var parts []listPart
+	last := ""
+	for _, h := range b.Cautions {
+		if h.Signal != last {
+			head := asHTML(w.sayOr("signal-", h.Signal)) + ` <span class="harm">` + asHTML(w.sayOr("harm-", h.Signal)) + `</span>`
+			parts, last = append(parts, listPart{Head: head}), h.Signal
+		}
+		part := &parts[len(parts)-1]
+		entry := listEntry{Title: asHTML(sentence(h.Happens))}
+		for _, l := range w.cautionLines(h.Caution)[1:] {
+			entry.Lines = append(entry.Lines, w.fill("cautions-line", "label", l.Label, "value", l.Value))
+		}
+		entry.Lines = append(entry.Lines, w.fill("cautions-where", "where", w.spots(h.Where)))
+		part.Entries = append(part.Entries, entry)
+	}
+	return parts
+}
+
+// spots names places of the book in a row, each a link.
+func (w words) spots(all []bind.Spot) template.HTML {
+	links := make([]template.HTML, len(all))
+	for i, s := range all {
+		links[i] = link(s.Path, asHTML(s.Code))
+	}
+	return w.joined(links)
+}
+
+// back returns the way to each list from the contents.
+func (w words) back(b *bind.Book) []template.HTML {
+	var ways []template.HTML
+	for _, list := range backLists {
+		if list.has(b) {
+			ways = append(ways, link(list.path, asHTML(w.Say(list.name))))
+		}
+	}
+	return ways
+}
