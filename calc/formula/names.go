@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"strings"
 	"unicode"
 
 	"bindpost/calc/unit"
@@ -77,6 +78,22 @@ func entryLength(s string, dots bool) int {
 		case unicode.IsLetter(r) || unicode.IsDigit(r):
 			end = i + len(string(r))
 		case (r == '-' || r == '_' || dots && r == '.') && i > 0:
+		default:
+			return end
+		}
+	}
+	return end
+}
+
+// choiceLength returns how many bytes at the head of a text make one word of a
+// choice: letters and digits, with `-`, `.` and `/` between them.
+func choiceLength(s string) int {
+	end := 0
+	for i, r := range s {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			end = i + len(string(r))
+		case strings.ContainsRune("-_./", r) && i > 0:
 		default:
 			return end
 		}

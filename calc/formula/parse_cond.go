@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -37,7 +38,7 @@ func spanOf(tests []Node) At {
 	return At{tests[0].Place().To(tests[len(tests)-1].Place())}
 }
 
-// test = "not" test | name "is" ("given" | choice | value) | expr rel (expr | value) .
+// test = "not" test | name "is" ("given" | choice {choice} | value) | expr rel (expr | value) .
 func (p *parser) test() Node {
 	start := p.tok.start
 	if p.takeWord("not") {
@@ -185,9 +186,31 @@ func (p *parser) isWord(start int, name *Name) Node {
 		p.hard(fault.At(p.here(), "a relation stands without `is`").Fix("leave `is` out"))
 		return name
 	}
-	text, at := p.entry("a choice", false)
-	word := p.made(&Word{At{at}, text})
+	word := p.made(p.choiceWords())
 	return p.made(&Is{p.since(start), name, word})
+}
+
+// closers are the words that end a choice of several words: they are words of
+// the language, and no choice may hold one.
+var closers = []string{"and", "or", "not", "is", "when", "else", "given", "at", "below", "above"}
+
+// choiceWords reads a choice, which may have several words: "F plug on the
+// lead". It ends before a word of the language or a sign.
+func (p *parser) choiceWords() *Word {
+	from := p.tok.start
+	end := from + choiceLength(p.src[from:])
+	for {
+		next := end + blankLength(p.src[end:])
+		n := choiceLength(p.src[next:])
+		if n == 0 || next == end || slices.Contains(closers, p.src[next:next+n]) {
+			break
+		}
+		end = next + n
+	}
+	at := p.place.Sub(from, end)
+	p.last = end
+	p.jump(end)
+	return &Word{At{at}, strings.Join(strings.Fields(at.String()), " ")}
 }
 
 // after returns the text of the next token, for a mend.
