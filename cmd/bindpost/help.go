@@ -46,7 +46,22 @@ func generalHelp(w io.Writer, app *kong.Application) error {
 		fmt.Fprintf(w, "  bindpost %-9s %s\n", c.Name, c.Help)
 	}
 	fmt.Fprint(w, "\nTo see it work, with the demonstration that the program carries:\n  bindpost press\n"+
-		"\n`bindpost COMMAND --help` says more of one command. `bindpost --version` says which version this is.\n")
+		"\nTo start a copy of your own, from a small worked example:\n  bindpost blank club-guides\n"+
+		"\n`bindpost COMMAND --help` says more of one command. `bindpost --version` says\n"+
+		"which version this is, and `bindpost --notices` under which licences the\nlibraries inside it came.\n")
+	return nil
+}
+
+// bare explains the program to somebody who started it with nothing behind
+// its name: often by a double click, and then with no terminal open.
+func bare(d desk, app *kong.Application) error {
+	fmt.Fprintf(d.out, "%s\n\n", version())
+	if err := generalHelp(d.out, app); err != nil {
+		return err
+	}
+	fmt.Fprintf(d.out, "\n%s\n", wrapped("bindpost has no window of its own. Its commands are typed in a terminal "+
+		"(on Windows the program called Command Prompt or Terminal, on macOS Terminal), in the folder where "+
+		"your guides are, or will be.", 76))
 	return nil
 }
 

@@ -4,13 +4,27 @@
 package main
 
 import (
+	"bufio"
+	"fmt"
+	"io"
 	"os"
+	"time"
 )
 
 func main() {
-	os.Exit(run(os.Args[1:], desk{
-		out: os.Stdout, err: os.Stderr, talkative: isTerminal(os.Stdout),
-	}))
+	code := run(os.Args[1:], desk{
+		out: os.Stdout, err: os.Stderr, talkative: isTerminal(os.Stdout), now: time.Now,
+	})
+	if len(os.Args) == 1 && ownsWindow() {
+		linger(os.Stdin, os.Stdout)
+	}
+	os.Exit(code)
+}
+
+// linger keeps a window open that would close with the program.
+func linger(in io.Reader, out io.Writer) {
+	fmt.Fprint(out, "\nPress the Enter key to close this window.")
+	bufio.NewReader(in).ReadString('\n')
 }
 
 // isTerminal reports whether somebody is likely to be looking on.

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
-	"strings"
+	"time"
 
 	"github.com/alecthomas/kong"
 
@@ -27,6 +27,7 @@ const (
 type desk struct {
 	out, err  io.Writer
 	talkative bool
+	now       func() time.Time // the clock, which only a new copy looks at
 }
 
 // say prints a sentence for somebody looking on; in a pipe it is quiet.
@@ -40,10 +41,33 @@ func (d desk) say(format string, args ...any) {
 type commands struct {
 	Press   pressCommand   `cmd:"" help:"Make the manual of a copy, ready to open and to print."`
 	Proof   proofCommand   `cmd:"" help:"Find every fault in a copy, and write nothing."`
+	Blank   blankCommand   `cmd:"" help:"Start a new copy from a small worked example."`
 	Reckon  reckonCommand  `cmd:"" help:"Work one method at the counter, with values of your own."`
 	Methods methodsCommand `cmd:"" help:"List the methods of the trade, or show one whole."`
 
-	Version bool `help:"Say which version this is."`
+	Version versionFlag `help:"Say which version this is."`
+	Notices noticesFlag `help:"Print the licences of the libraries inside the program."`
+}
+
+// versionFlag and noticesFlag stand alone on the command line: what they ask
+// for is printed, and nothing else is done.
+type (
+	versionFlag bool
+	noticesFlag bool
+)
+
+// BeforeReset prints the version and ends the run.
+func (versionFlag) BeforeReset(app *kong.Kong, d desk) error {
+	fmt.Fprintln(d.out, version())
+	app.Exit(done)
+	return nil
+}
+
+// BeforeReset prints the notices and ends the run.
+func (noticesFlag) BeforeReset(app *kong.Kong, d desk) error {
+	printNotices(d)
+	app.Exit(done)
+	return nil
 }
 
 // exit is an exit code on its way out of a command.
@@ -64,15 +88,11 @@ func run(args []string, d desk) int {
 	}
 	return guarded(d, func() error {
 		if len(args) == 0 {
-			args = []string{"--help"}
-		}
-		if len(args) == 1 && args[0] == "--version" {
-			fmt.Fprintln(d.out, version())
-			return nil
+			return bare(d, parser.Model)
 		}
 		ctx, err := parser.Parse(args)
 		if err != nil {
-			return misuse(d, err)
+			return misuse(d, parser.Model, args, err)
 		}
 		return ctx.Run()
 	})
@@ -99,13 +119,6 @@ func guarded(d desk, command func() error) (code int) {
 	}
 	fmt.Fprintln(d.err, err)
 	return unwritten
-}
-
-// misuse says what of the command line was not understood.
-func misuse(d desk, err error) error {
-	fmt.Fprintf(d.err, "This is not understood: %v.\n", strings.TrimSuffix(err.Error(), "."))
-	fmt.Fprintln(d.err, "`bindpost --help` lists the commands; `bindpost COMMAND --help` shows one, with an example.")
-	return exit(misused)
 }
 
 // report prints faults and returns the exit code they ask for.

@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -23,7 +24,9 @@ func TestScripts(t *testing.T) {
 		Dir:                "../../testdata/script",
 		UpdateScripts:      *update,
 		RequireUniqueNames: true,
-		Cmds:               map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": exits, "cutreadme": cutReadme,
+		},
 	})
 }
 
@@ -45,4 +48,37 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	if got != want {
 		ts.Fatalf("it ended with %d, and %d was wanted", got, want)
 	}
+}
+
+// cutReadme writes the guide that README.md shows into a file, so that what
+// the README teaches cannot part from what the program takes: cutreadme FILE.
+func cutReadme(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: cutreadme FILE")
+	}
+	readme, err := os.ReadFile("../../README.md")
+	ts.Check(err)
+	guide := shownGuide(string(readme))
+	if guide == "" {
+		ts.Fatalf("README.md shows no guide")
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(guide), 0o666))
+}
+
+// shownGuide returns the indented lines from a docket on, without what
+// indents them.
+func shownGuide(readme string) string {
+	_, after, found := strings.Cut(readme, "\n    ```docket\n")
+	if !found {
+		return ""
+	}
+	guide := "```docket\n"
+	for line := range strings.Lines(after) {
+		shown, indented := strings.CutPrefix(line, "    ")
+		if !indented && line != "\n" {
+			break
+		}
+		guide += shown
+	}
+	return guide
 }
