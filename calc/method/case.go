@@ -29,20 +29,29 @@ type Want struct {
 
 // Met reports whether a computed value is what the case wants.
 func (w Want) Met(v formula.Value) bool {
-	if v.State != w.Value.State {
+	return w.met(v, w.Value)
+}
+
+func (w Want) met(v, want formula.Value) bool {
+	if v.State != want.State || len(v.List) != len(want.List) {
 		return false
 	}
 	if v.State != formula.Known {
 		return true
 	}
-	if w.Value.Word != "" || v.Word != "" {
-		return v.Word == w.Value.Word
+	if want.Word != "" || v.Word != "" {
+		return v.Word == want.Word
+	}
+	for i, m := range v.List {
+		if !w.met(m, want.List[i]) {
+			return false
+		}
 	}
 	within := w.Within
 	if w.Relative {
-		within *= math.Abs(w.Value.Number)
+		within *= math.Abs(want.Number)
 	}
-	return math.Abs(v.Number-w.Value.Number) <= within
+	return math.Abs(v.Number-want.Number) <= within
 }
 
 // readCases keeps the cases for [Data.linkCases]: their values may belong to
@@ -136,21 +145,35 @@ func (r *Result) want(n, within *record.Node, faults *fault.List) (Want, bool) {
 		w.Value.Word = n.Text
 		return w, true
 	}
-	q, f := unit.ReadAs(n.Place, r.Unit)
-	if f != nil {
-		faults.Add(f)
-		return w, false
+	bad := &fault.List{}
+	if w.Value = r.wanted(n.Place, bad); !bad.Stopped() {
+		r.readWithin(&w, n, within, bad)
 	}
-	w.Value.Number = q.Value
+	faults.Join(bad)
+	return w, !bad.Stopped()
+}
+
+// wanted reads a number, or the members of a list: 5 and 2.5 A.
+func (r *Result) wanted(p fault.Place, faults *fault.List) formula.Value {
+	if r.Group != "" {
+		as := &Input{Name: r.Name, Unit: r.Unit, Group: r.Group}
+		return as.list(p, lastUnit([]fault.Place{p}), faults).Value
+	}
+	q, f := unit.ReadAs(p, r.Unit)
+	faults.Add(f)
+	return formula.Quantity(q.Value)
+}
+
+// readWithin reads how near a case's value is to be met.
+func (r *Result) readWithin(w *Want, n, within *record.Node, faults *fault.List) {
 	if within == nil {
 		faults.Add(fault.At(n.Place, "this case does not say how near is near enough").Want("within: an amount, or a percentage"))
-		return w, false
+		return
 	}
 	t, f := unit.Read(within.Place)
 	switch {
 	case f != nil:
 		faults.Add(f)
-		return w, false
 	case t.Unit.Symbol() == "%" && r.Unit.Symbol() != "%":
 		w.Within, w.Relative = t.Value, true
 	case t.Unit.Kind() == r.Unit.Step().Kind():
@@ -158,7 +181,5 @@ func (r *Result) want(n, within *record.Node, faults *fault.List) (Want, bool) {
 	default:
 		faults.Add(fault.At(within.Place, "%s is %s, and the result is %s", within.Text, t.Unit.Kind(), r.Unit.Kind()).
 			Want("an amount of the result's kind, or a percentage"))
-		return w, false
 	}
-	return w, true
 }

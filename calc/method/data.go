@@ -10,6 +10,7 @@ import (
 type Data struct {
 	sheet     *Sheet
 	library   *Library
+	source    string // the text of its file
 	constants map[string]constant
 	functions map[string]*formula.Function
 	sources   map[string][]*Reference // of constants and tables, by name

@@ -54,6 +54,7 @@ func (l linker) link(d *Data) bool {
 	d.checkGives(mine)
 	d.checkMoves(mine)
 	d.listReferences()
+	d.setHash(l.library)
 	if !d.broken && !mine.Stopped() {
 		d.linkCases(mine)
 		if !mine.Stopped() && l.own {

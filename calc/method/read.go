@@ -28,7 +28,7 @@ func (l *Library) readMethod(t *fault.Text, faults *fault.List) *Data {
 	defer func() { faults.Join(mine) }()
 	mine.Join(n.Keys("a method", fields...))
 	d := &Data{
-		library: l, constants: map[string]constant{}, functions: map[string]*formula.Function{},
+		library: l, source: t.Source(), constants: map[string]constant{}, functions: map[string]*formula.Function{},
 		sources: map[string][]*Reference{}, byName: map[string]*step{}, working: n.Get("working"),
 		sheet: &Sheet{
 			Name: text(n.Get("method")), Asks: text(n.Get("asks")), Area: text(n.Get("area")),

@@ -50,10 +50,11 @@ func (d *Data) Run(v Values, results ...string) *Outcome {
 		o.Results[res.Name] = value
 		o.Faults.Add(d.failure(res, value, v))
 	}
-	o.References = referencesOf(trail)
+	asked := len(trail)
 	for _, rule := range d.verdicts {
 		o.Verdicts = append(o.Verdicts, rule.worked(r, d.sheet))
 	}
+	o.References = referencesOf(append(trail[:asked:asked], told(trail[asked:])...))
 	for _, t := range d.cautions {
 		if t.brought(r) {
 			o.Cautions = append(o.Cautions, t.caution)
@@ -143,7 +144,7 @@ func (r *run) need() formula.Value {
 
 func (r *run) work(st *step) formula.Value {
 	if st.borrow == nil {
-		v := st.body.Eval(r)
+		v := together(st.body.Eval(r))
 		if v.State == formula.Failed && v.Fault.Err == nil {
 			f := *v.Fault
 			f.Message = "the step " + st.line.Name.Text + " of " + r.data.sheet.Name + ": " + f.Message
@@ -156,6 +157,24 @@ func (r *run) work(st *step) formula.Value {
 		return r.lend(st, other).Value(st.borrow.result.Of)
 	}
 	return r.ask(st)
+}
+
+// together makes one value of a list that is none: of which a member could
+// not be worked, or all members lack a value for one and the same reason.
+func together(list formula.Value) formula.Value {
+	alike := len(list.List) > 0
+	for _, m := range list.List {
+		if m.State == formula.Failed {
+			return m
+		}
+		alike = alike && m.State != formula.Known && m.State == list.List[0].State && m.Why == list.List[0].Why
+	}
+	if !alike {
+		return list
+	}
+	one := list.List[0]
+	one.Assumed = list.Assumed
+	return one
 }
 
 // lend returns the run of a borrowed data method; steps that bind the same
@@ -244,6 +263,14 @@ func (h *handed) taken(i *Input) Taken {
 	}
 	v := h.Value(i.Name)
 	return Taken{Input: i, Point: Point{Value: v, Text: i.text(v)}}
+}
+
+// told keeps the steps that came to a value: a verdict that looked in vain
+// for a fact rests on no rule.
+func told(trail []worked) []worked {
+	return slices.DeleteFunc(slices.Clone(trail), func(w worked) bool {
+		return w.run.Value(w.step.line.Name.Text).State != formula.Known
+	})
 }
 
 // referencesOf gathers the entries of the steps that ran, each once.

@@ -36,6 +36,7 @@ type Sheet struct {
 	Notes      string
 	Cases      []*Case
 	Uncased    string // why it has no case worked outside the program; "" where it has
+	Hash       string // of its rules and of those it borrows: equal hashes give equal figures from equal values
 	Place      fault.Place
 }
 

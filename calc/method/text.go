@@ -1,6 +1,7 @@
 package method
 
 import (
+	"slices"
 	"strings"
 
 	"bindpost/calc/formula"
@@ -17,9 +18,18 @@ func (i *Input) text(v formula.Value) string {
 }
 
 // Text prints a value of the result as a sentence can hold it: with its unit,
-// or why there is no number.
+// which stands once behind a list, or why there is no number.
 func (r *Result) Text(v formula.Value) string {
+	if r.Words == nil && allKnown(v.List) {
+		last := len(v.List) - 1
+		return r.Number(formula.ListOf(v.List[:last]...)) + " and " + r.Format.Text(v.List[last].Number)
+	}
 	return r.print(v, r.Format.Text)
+}
+
+// allKnown reports whether a list has several members and each is known.
+func allKnown(members []formula.Value) bool {
+	return len(members) > 1 && !slices.ContainsFunc(members, func(m formula.Value) bool { return m.State != formula.Known })
 }
 
 // Number prints a value of the result without its unit. A value that is not

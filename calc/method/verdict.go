@@ -118,40 +118,51 @@ func (r *ruling) check(s *formula.Scope, faults *fault.List) {
 // worked returns the verdict at one point. The first row whose condition is
 // true wins if all before it are surely false; one that cannot be told ends
 // the search. A grade that rests on a value standing in for a missing fact is
-// doubtful at best.
+// doubtful at best, and so is one that was reached because a fact is missing.
 func (r *ruling) worked(e formula.Env, s *Sheet) Verdict {
-	var assumed []string
+	var assumed, gaps []string
 	for _, row := range r.rows {
 		if row.when == nil {
-			return r.capped(row, assumed, s)
+			return r.capped(row, assumed, gaps, s)
 		}
 		for _, name := range row.when.Uses() {
 			assumed = append(assumed, e.Value(name).Assumed...)
 		}
-		switch truth, why := row.when.Truth(e); truth {
+		answer := row.when.Answer(e)
+		gaps = append(gaps, answer.Assumed...)
+		switch answer.Truth {
 		case formula.True:
-			return r.capped(row, assumed, s)
+			return r.capped(row, assumed, gaps, s)
 		case formula.Untold:
-			return Verdict{Name: r.name, Grade: CannotTell, Words: why}
+			return Verdict{Name: r.name, Grade: CannotTell, Words: answer.Why}
 		}
 	}
 	return Verdict{Name: r.name, Grade: CannotTell, Words: "no line of the verdict holds"}
 }
 
-func (r *ruling) capped(row verdictRow, assumed []string, s *Sheet) Verdict {
+func (r *ruling) capped(row verdictRow, assumed, gaps []string, s *Sheet) Verdict {
 	v := Verdict{Name: r.name, Grade: row.grade, Words: row.words}
-	if len(assumed) == 0 || Worse(v.Grade, Doubtful) {
-		return v
+	switch {
+	case Worse(v.Grade, Doubtful):
+	case len(assumed) > 0:
+		v.Grade = Doubtful
+		v.Words += "; a value stands in for what is not known: " + facts(assumed, s)
+	case v.Grade == Fits && len(gaps) > 0:
+		v.Grade = Doubtful
+		v.Words += "; this is not known: " + facts(gaps, s)
 	}
-	slices.Sort(assumed)
+	return v
+}
+
+// facts names missing values in words, each once.
+func facts(names []string, s *Sheet) string {
+	slices.Sort(names)
 	var facts []string
-	for _, name := range slices.Compact(assumed) {
+	for _, name := range slices.Compact(names) {
 		if in := s.Input(name); in != nil {
 			name = in.Fact()
 		}
 		facts = append(facts, name)
 	}
-	v.Grade = Doubtful
-	v.Words += "; a value stands in for what is not known: " + strings.Join(facts, ", ")
-	return v
+	return strings.Join(facts, ", ")
 }

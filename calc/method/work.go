@@ -1,6 +1,8 @@
 package method
 
 import (
+	"slices"
+
 	"bindpost/calc/formula"
 	"bindpost/calc/unit"
 )
@@ -64,9 +66,22 @@ type asPrinted struct {
 // Value implements [formula.Env].
 func (a asPrinted) Value(name string) formula.Value {
 	v := a.run.Value(name)
-	if st := a.run.data.byName[name]; st != nil && v.State == formula.Known && v.List == nil && v.Word == "" {
-		v.Number = a.printer.format(a.run, st).Printed(v.Number)
+	if st := a.run.data.byName[name]; st != nil && v.Word == "" {
+		return onPaper(v, a.printer.format(a.run, st))
 	}
+	return v
+}
+
+// onPaper is a value, or each member of a list, as its print stands for it.
+func onPaper(v formula.Value, f unit.Format) formula.Value {
+	if v.State != formula.Known {
+		return v
+	}
+	v.List = slices.Clone(v.List)
+	for i, m := range v.List {
+		v.List[i] = onPaper(m, f)
+	}
+	v.Number = f.Printed(v.Number)
 	return v
 }
 
@@ -111,7 +126,7 @@ func (p printer) shown(r *run, name string) (string, bool) {
 		return "", false
 	}
 	v := r.Value(name)
-	if v.State != formula.Known || v.List != nil {
+	if v.State != formula.Known || v.List != nil && !allKnown(v.List) {
 		return "", false
 	}
 	if v.Word != "" {
@@ -132,25 +147,29 @@ func (p printer) shown(r *run, name string) (string, bool) {
 }
 
 func (p printer) text(r *run, st *step, v formula.Value) string {
-	switch {
-	case v.State == formula.Known && v.Word == "" && v.List == nil:
-		return plain(p.format(r, st), v.Number)
-	case v.Word != "":
+	if v.Word != "" {
 		return v.Word
 	}
-	return (&Result{Format: p.format(r, st)}).Text(v)
+	f := p.format(r, st)
+	f.Figures = plain(f, v)
+	return (&Result{Format: f}).Text(v)
 }
 
-// plain prints a number with at most the figures asked, and with fewer where
-// the rest would be noughts: 1, not 1.000.
-func plain(f unit.Format, v float64) string {
+// plain is how many figures a value wants: at most those asked, and fewer
+// where the rest would be noughts in it and in all members of a list: 1, not
+// 1.000.
+func plain(f unit.Format, v formula.Value) int {
+	members := v.List
+	if members == nil {
+		members = []formula.Value{v}
+	}
 	for figures := 1; figures < f.Figures; figures++ {
 		short := unit.Format{Unit: f.Unit, Figures: figures}
-		if near(short.Printed(v), v) {
-			return short.Text(v)
+		if !slices.ContainsFunc(members, func(m formula.Value) bool { return !near(short.Printed(m.Number), m.Number) }) {
+			return figures
 		}
 	}
-	return f.Text(v)
+	return f.Figures
 }
 
 // chosen returns the rule that a step was worked by: its body, or the case

@@ -46,9 +46,38 @@ func (c *pressCommand) Run(d desk) error {
 	for _, s := range r.Says {
 		fmt.Fprintln(d.err, s)
 	}
+	tellMoved(d, r, root)
 	d.say("The manual is pressed: %d files in %s. Open this page to read it:", r.Files, c.Into)
 	fmt.Fprintln(d.out, filepath.Join(r.Into, press.Entry))
 	return nil
+}
+
+// mostMoved is how many lines of what moved are told: the rest is in a file.
+const mostMoved = 12
+
+// tellMoved tells what moved since the last press of the copy.
+func tellMoved(d desk, r press.Result, root string) {
+	if r.Unkept != nil {
+		d.sayTo("The manual is whole, but what it prints could not be kept in the copy: %v. The next press cannot tell what moved.", r.Unkept)
+	}
+	if r.Unread != nil {
+		d.sayTo("What the press before printed could not be read, so what moved cannot be told: %v.", r.Unread)
+	}
+	if !r.Compare {
+		return
+	}
+	lines := r.Moved.Lines()
+	if len(lines) == 0 {
+		d.say("Nothing moved since the last press.")
+		return
+	}
+	d.say("What moved since the last press:")
+	for _, line := range lines[:min(len(lines), mostMoved)] {
+		d.say("  %s", line)
+	}
+	if more := len(lines) - mostMoved; more > 0 {
+		d.say("  … and %d more, in %s.", more, filepath.Join(root, filepath.FromSlash(press.KeptMoved)))
+	}
 }
 
 // sayTo prints a sentence beside faults.

@@ -75,14 +75,14 @@ func checkBlock(t *guide.Table, blocks map[string]fault.Place, faults *fault.Lis
 
 // ownPages are the pages that the book makes itself.
 var ownPages = map[string]string{
-	ContentsPath: "the contents", TablesPath: "the lists of tables", ReferencesPath: "the references", CautionsPath: "the cautions",
+	ContentsPath: "the contents have", TablesPath: "the list of tables has", ReferencesPath: "the references have", CautionsPath: "the cautions have",
 }
 
 // checkPage finds a guide whose page would take the place of one of the
 // book's own.
 func checkPage(l *Leaf, faults *fault.List) {
 	if what, own := ownPages[strings.ToLower(l.Path)]; own {
-		faults.Add(fault.At(l.Guide.Text.All().Sub(0, 0), "a guide may not be called %q: %s have that page", path.Base(l.Guide.File), what).
+		faults.Add(fault.At(l.Guide.Text.All().Sub(0, 0), "a guide may not be called %q: %s that page", path.Base(l.Guide.File), what).
 			Fix("name the file after its question, as speaker-wire.md"))
 	}
 }

@@ -16,6 +16,7 @@ type Copy struct {
 	Imprint  *fault.Text // nil where there is none
 	Standing *fault.Text // nil where there is none
 	Drawings []Drawing
+	Lost     []string // files that are there and could not be read: nothing in them can be told to be missing
 }
 
 // Drawing is a picture of the copy, as it will stand in the manual. One that

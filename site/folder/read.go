@@ -104,6 +104,12 @@ func (r *reader) meet(p string, mode fs.FileMode) {
 		return
 	}
 	r.checkNames(p)
+	taken := false
+	defer func() {
+		if !taken {
+			r.copy.Lost = append(r.copy.Lost, p)
+		}
+	}()
 	from, ok := p, fs.ValidPath(p)
 	if ok && mode&fs.ModeSymlink != 0 {
 		from, ok = r.follow(p)
@@ -115,14 +121,15 @@ func (r *reader) meet(p string, mode fs.FileMode) {
 	switch {
 	case !ok:
 	case part == drawing && path.Ext(p) != ".svg":
+		taken = true
 		r.copy.Drawings = append(r.copy.Drawings, Drawing{Path: p, Data: data, Text: fault.NewText(Shown(p), "")})
 	default:
-		r.take(part, p, data)
+		taken = r.take(part, p, data)
 	}
 }
 
-// take takes a text in.
-func (r *reader) take(part part, p string, data []byte) {
+// take takes a text in; false: it is none.
+func (r *reader) take(part part, p string, data []byte) bool {
 	text := r.text(p, data)
 	switch {
 	case text == nil:
@@ -131,6 +138,7 @@ func (r *reader) take(part part, p string, data []byte) {
 	default:
 		r.copy.put(part, text)
 	}
+	return text != nil
 }
 
 // checkNames tells of a name on the way to a file that another system would

@@ -15,7 +15,7 @@ import (
 func (b *block) fill(f fence) {
 	r := b.reader
 	b.table = &Table{
-		Name: b.name, Named: b.named, Block: f.text(), Method: b.sheet.Name, Asks: b.sheet.Asks,
+		Name: b.name, Named: b.named, Block: f.text(), Method: b.sheet.Name, Rule: b.sheet.Hash, Asks: b.sheet.Asks,
 		Rows: side(b.rows), Columns: side(b.columns), CoversNot: b.sheet.CoversNot,
 	}
 	for _, res := range b.results {

@@ -54,6 +54,7 @@ type Table struct {
 	Number    string      // under the guide's code: "K3-T2"
 	Block     fault.Place // the block as its author wrote it
 	Method    string
+	Rule      string // hash of the method
 	Asks      string // the question that the method answers
 	Taken     []Taken
 	Rows      *Axis // nil where the table has a single row

@@ -60,10 +60,11 @@ func (s *Standings) names() []string {
 	return slices.Sorted(maps.Keys(s.byName))
 }
 
-// ReadStanding reads the standing figures of a copy; the text may be nil. One
-// whose review is due before the edition's date is a warning.
-func ReadStanding(t *fault.Text, e Edition) (*Standings, *fault.List) {
-	all, faults := &Standings{byName: map[string]*Standing{}}, &fault.List{}
+// ReadStanding reads the standing figures of a copy; the text is nil where
+// there is none, or where it was lost. A figure whose review is due before the
+// edition's date is a warning.
+func ReadStanding(t *fault.Text, lost bool, e Edition) (*Standings, *fault.List) {
+	all, faults := &Standings{byName: map[string]*Standing{}, lost: lost}, &fault.List{}
 	if t == nil {
 		return all, faults
 	}

@@ -30,28 +30,44 @@ type Order struct {
 
 // Manual is a finished manual, not yet written.
 type Manual struct {
-	Title string
-	Files []publish.File
+	Title  string
+	Files  []publish.File
+	Ledger *bind.Ledger
 }
 
 // Entry is the page of a manual to open first.
 const Entry = bind.ContentsPath
 
-// Press makes the manual and writes it. With a stop on the list nothing was
-// written and the old manual stands as it was. The error is for what the
-// system would not do; a fault of the guides is on the list.
-func Press(o Order) (publish.Report, *fault.List, error) {
+// Result is what a press did.
+type Result struct {
+	publish.Report
+	Moved   bind.Moved
+	Compare bool  // an older press was there to compare with
+	Unread  error // why what the press before printed could not be read; nil where it was, or where there was none
+	Unkept  error // why what was printed could not be kept for the next press; nil where it was
+}
+
+// Press makes the manual and writes it, then keeps in the copy what was
+// printed and what of it moved. With a stop on the list nothing was written
+// and the old manual stands as it was. The error is for what the system would
+// not do; a fault of the guides is on the list.
+func Press(o Order) (Result, *fault.List, error) {
 	faults := &fault.List{}
 	if f := publish.Check(o.Into, o.Root); f != nil {
-		return publish.Report{}, faults, f
+		return Result{}, faults, f
 	}
 	m, fs := Make(o)
 	faults.Join(fs)
 	if faults.Stopped() {
-		return publish.Report{}, faults, nil
+		return Result{}, faults, nil
 	}
 	report, err := publish.Publish(o.Into, m.Files, publish.Stamp{Title: m.Title, Program: o.Program})
-	return report, faults, err
+	if err != nil {
+		return Result{}, faults, err
+	}
+	r := Result{Report: report}
+	r.keep(o, m.Ledger)
+	return r, faults, nil
 }
 
 // Make runs every stage but the last. The manual is nil where a stop stands.
@@ -65,14 +81,17 @@ func Make(o Order) (*Manual, *fault.List) {
 		panic(fmt.Sprintf("press: the templates are not sound: %v", err))
 	}
 	c, faults := folder.Read(o.Copy, skip...)
-	edition := readImprint(c.Imprint, renderer, faults)
+	edition := guide.Edition{}
+	if !slices.Contains(c.Lost, "imprint.yaml") {
+		edition = readImprint(c.Imprint, renderer, faults)
+	}
 	library := o.Library
 	if len(c.Methods) > 0 {
 		more, fs := method.Load(method.Sources{Methods: c.Methods}, o.Library)
 		faults.Join(fs)
 		library = more
 	}
-	standing, fs := guide.ReadStanding(c.Standing, edition)
+	standing, fs := guide.ReadStanding(c.Standing, slices.Contains(c.Lost, "standing.yaml"), edition)
 	faults.Join(fs)
 	guides := compute(c.Guides, guide.Kit{Library: library, Standing: standing, Edition: edition}, faults)
 	if len(c.Guides) == 0 && !faults.Stopped() {
@@ -91,6 +110,7 @@ func Make(o Order) (*Manual, *fault.List) {
 		// The guides passed every check: this is the program's mistake, never the author's.
 		panic(fmt.Sprintf("press: %v", err))
 	}
+	m.Ledger = book.Ledger(o.Program)
 	return m, faults
 }
 

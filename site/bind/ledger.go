@@ -1,0 +1,242 @@
+package bind
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bindpost/calc/formula"
+	"bindpost/calc/unit"
+	"bindpost/site/guide"
+)
+
+// Ledger is the record of what a press printed: guide by guide every figure
+// with its address and the places that use it, every verdict and caution, and
+// the sentences that hold figures. It is kept between presses and is no part
+// of the manual.
+type Ledger struct {
+	Head    LedgerHead
+	Entries []LedgerEntry // in the order of codes
+}
+
+// LedgerHead opens the file of a ledger.
+type LedgerHead struct {
+	Format  int    `json:"format"`
+	Program string `json:"program"`
+	Title   string `json:"title"`
+	Date    string `json:"date"` // of the edition
+}
+
+// LedgerFormat is the format of ledgers that this program writes and reads.
+const LedgerFormat = 1
+
+// LedgerEntry is one guide.
+type LedgerEntry struct {
+	Code      string           `json:"code"`
+	File      string           `json:"file"`
+	Hash      string           `json:"hash"` // of everything the guide was made from
+	Figures   []LedgerFigure   `json:"figures,omitempty"`
+	Verdicts  []LedgerVerdict  `json:"verdicts,omitempty"`
+	Cautions  []string         `json:"cautions,omitempty"`
+	Sentences []LedgerSentence `json:"sentences,omitempty"`
+}
+
+// LedgerFigure is a cell of a table, or a figure that a block names.
+type LedgerFigure struct {
+	Address string   `json:"address"`
+	Value   string   `json:"value,omitempty"` // in base units to twelve figures, or a word; "" where there is none
+	Unit    string   `json:"unit,omitempty"`  // in which it is printed
+	Text    string   `json:"text"`            // as it is printed, with its unit, or why there is none
+	Method  string   `json:"method,omitempty"`
+	Rule    string   `json:"rule,omitempty"` // hash of the method
+	Used    []string `json:"used,omitempty"` // the codes of the tables, sections and answers that print it
+}
+
+// LedgerVerdict is the worst verdict of a table under one name.
+type LedgerVerdict struct {
+	Table string `json:"table"`
+	Name  string `json:"name"`
+	Grade string `json:"grade"`
+	Words string `json:"words"`
+}
+
+// LedgerSentence is a sentence that holds figures: as it was written, with
+// their addresses, and as it is printed.
+type LedgerSentence struct {
+	Where string `json:"where"` // the code of the section, or of the guide for its short answer
+	Form  string `json:"form"`
+	Text  string `json:"text"`
+}
+
+// Ledger returns the record of the book.
+func (b *Book) Ledger(program string) *Ledger {
+	l := &Ledger{Head: LedgerHead{Format: LedgerFormat, Program: program, Title: b.Edition.Title, Date: b.Edition.Date}}
+	k := &keeper{figures: map[string]*LedgerFigure{}}
+	for _, leaf := range b.Leaves {
+		l.Entries = append(l.Entries, k.entry(leaf))
+	}
+	for i := range l.Entries {
+		for j := range l.Entries[i].Figures {
+			k.figures[l.Entries[i].Figures[j].Address] = &l.Entries[i].Figures[j]
+		}
+	}
+	for _, leaf := range b.Leaves {
+		k.used(leaf)
+	}
+	slices.SortFunc(l.Entries, func(x, y LedgerEntry) int { return strings.Compare(x.Code, y.Code) })
+	return l
+}
+
+// keeper fills a ledger.
+type keeper struct {
+	figures map[string]*LedgerFigure // by address
+}
+
+func (k *keeper) entry(l *Leaf) LedgerEntry {
+	g := l.Guide
+	e := LedgerEntry{Code: g.Docket.Code, File: g.File, Hash: g.Hash}
+	for _, t := range g.Tables {
+		e.Figures = append(e.Figures, cellFigures(t)...)
+		for _, v := range t.Verdicts {
+			e.Verdicts = append(e.Verdicts, LedgerVerdict{Table: t.Number, Name: v.Name, Grade: v.Grade, Words: v.Words})
+		}
+	}
+	for address, f := range g.Figures {
+		entry := LedgerFigure{Address: address, Value: kept(f.Value), Unit: f.Unit.Symbol(), Text: withUnit(f.Number, f.Unit, f.Why)}
+		if t := tableOf(g, address); t != nil {
+			entry.Method, entry.Rule = t.Method, t.Rule
+		}
+		e.Figures = append(e.Figures, entry)
+	}
+	for _, s := range g.Standing {
+		e.Figures = append(e.Figures, LedgerFigure{
+			Address: s.Source.ID, Value: kept(s.Point.Value), Unit: s.Point.Unit.Symbol(), Text: s.Point.Text,
+		})
+	}
+	slices.SortFunc(e.Figures, func(x, y LedgerFigure) int { return strings.Compare(x.Address, y.Address) })
+	for _, c := range g.Cautions {
+		e.Cautions = append(e.Cautions, c.ID)
+	}
+	for _, s := range sentences(l) {
+		e.Sentences = append(e.Sentences, LedgerSentence{Where: s.where, Form: s.form, Text: s.text})
+	}
+	return e
+}
+
+func cellFigures(t *guide.Table) []LedgerFigure {
+	var all []LedgerFigure
+	for _, row := range t.Cells {
+		for j, c := range row {
+			u := t.Results[0].Unit
+			if t.Columns == nil {
+				u = t.Results[j].Unit
+			}
+			all = append(all, LedgerFigure{
+				Address: c.Address, Value: kept(c.Value), Unit: u.Symbol(), Text: withUnit(c.Number, u, c.Why),
+				Method: t.Method, Rule: t.Rule, Used: []string{t.Number},
+			})
+		}
+	}
+	return all
+}
+
+func tableOf(g *guide.Guide, address string) *guide.Table {
+	block, _, _ := strings.Cut(address, ".")
+	for _, t := range g.Tables {
+		if t.Name == block {
+			return t
+		}
+	}
+	return nil
+}
+
+// kept writes a value to twelve figures: processors differ in the last bits
+// of a power, and a ledger must be the same on all of them.
+func kept(v formula.Value) string {
+	switch {
+	case v.State != formula.Known:
+		return ""
+	case v.List != nil:
+		members := make([]string, len(v.List))
+		for i, m := range v.List {
+			members[i] = kept(m)
+		}
+		return strings.Join(members, " and ")
+	case v.Word != "":
+		return v.Word
+	}
+	const figures = 12
+	return strconv.FormatFloat(v.Number, 'g', figures, 64)
+}
+
+func withUnit(number string, u unit.Unit, why string) string {
+	switch {
+	case number == "":
+		return why
+	case u.Symbol() == "":
+		return number
+	}
+	return number + " " + u.Symbol()
+}
+
+// used notes where the prose of a leaf prints figures.
+func (k *keeper) used(l *Leaf) {
+	for _, s := range sentences(l) {
+		for _, address := range s.figures {
+			if f := k.figures[address]; f != nil && !slices.Contains(f.Used, s.where) {
+				f.Used = append(f.Used, s.where)
+			}
+		}
+	}
+}
+
+// Write writes the ledger, a line for its head and one for each guide.
+func (l *Ledger) Write() []byte {
+	var out bytes.Buffer
+	e := json.NewEncoder(&out)
+	e.SetEscapeHTML(false)
+	for _, line := range append([]any{l.Head}, anyOf(l.Entries)...) {
+		if err := e.Encode(line); err != nil {
+			panic("bind: a ledger cannot be written: " + err.Error()) // it holds only texts
+		}
+	}
+	return out.Bytes()
+}
+
+func anyOf(entries []LedgerEntry) []any {
+	all := make([]any, len(entries))
+	for i := range entries {
+		all[i] = &entries[i]
+	}
+	return all
+}
+
+// ReadLedger reads what [Ledger.Write] wrote. Another format is an error, and
+// so is a file that is not whole.
+func ReadLedger(data []byte) (*Ledger, error) {
+	lines := bufio.NewScanner(bytes.NewReader(data))
+	lines.Buffer(nil, len(data)+1)
+	l := &Ledger{}
+	if !lines.Scan() {
+		return nil, errors.New("the ledger is empty")
+	}
+	if err := json.Unmarshal(lines.Bytes(), &l.Head); err != nil {
+		return nil, fmt.Errorf("the head of the ledger cannot be read: %w", err)
+	}
+	if l.Head.Format != LedgerFormat {
+		return nil, fmt.Errorf("the ledger has the format %d, and this program reads %d", l.Head.Format, LedgerFormat)
+	}
+	for n := 2; lines.Scan(); n++ {
+		var e LedgerEntry
+		if err := json.Unmarshal(lines.Bytes(), &e); err != nil {
+			return nil, fmt.Errorf("line %d of the ledger cannot be read: %w", n, err)
+		}
+		l.Entries = append(l.Entries, e)
+	}
+	return l, lines.Err()
+}
