@@ -12,7 +12,7 @@ import (
 	"bindpost/calc/method"
 )
 
-//go:embed methods references.yaml cautions.yaml values.yaml
+//go:embed methods references.yaml cautions.yaml values.yaml constants.yaml
 var files embed.FS
 
 var shipped = sync.OnceValue(func() *method.Library {
