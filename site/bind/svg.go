@@ -22,11 +22,15 @@ var noDrawingElements = map[string]string{
 	"animate": "a movement", "animatemotion": "a movement", "animatetransform": "a movement", "animatecolor": "a movement", "set": "a movement",
 }
 
+// mostDrawingFaults is how many faults of one drawing are told: a drawing with
+// more of them is to be saved anew, not mended line by line.
+const mostDrawingFaults = 20
+
 // checkSVG finds what a drawing may not hold.
 func checkSVG(t *fault.Text) *fault.List {
 	c := &svgCheck{text: t, faults: &fault.List{}, decoder: xml.NewDecoder(strings.NewReader(t.Source()))}
 	c.decoder.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil }
-	for c.next() {
+	for c.faults.Len() < mostDrawingFaults && c.next() {
 	}
 	if !c.opened && !c.faults.Stopped() {
 		c.faults.Add(fault.At(t.Place(0, 0), "is no SVG drawing").Want("a file that begins with <svg").Fix("save the drawing anew as plain SVG"))
@@ -59,7 +63,7 @@ func (c *svgCheck) next() bool {
 		c.inStyle = false
 	case xml.CharData:
 		if c.inStyle {
-			c.style(string(token), at)
+			c.style(string(token), func() fault.Place { return at })
 		}
 	case xml.Directive:
 		c.refuse(at, "a declaration stands here that leads to another file").Fix("delete it; a drawing needs none")
@@ -105,6 +109,9 @@ func (c *svgCheck) element(e xml.StartElement, at fault.Place) {
 		return
 	}
 	for _, a := range e.Attr {
+		if c.faults.Len() >= mostDrawingFaults {
+			return
+		}
 		c.attribute(name, a, at)
 	}
 }
@@ -116,20 +123,20 @@ func (c *svgCheck) attribute(element string, a xml.Attr, at fault.Place) {
 	switch {
 	case a.Name.Space == "xmlns" || name == "xmlns": // the name of a vocabulary, never fetched
 	case strings.HasPrefix(name, "on"):
-		c.refuse(c.within(at, a), "a program stands in the attribute %q", a.Name.Local).Fix("take the attribute out")
+		c.refuse(attributePlace(at, a), "a program stands in the attribute %q", a.Name.Local).Fix("take the attribute out")
 	case name == "href" || name == "src":
 		embedded := element == "image" && (strings.HasPrefix(value, "data:image/png;") || strings.HasPrefix(value, "data:image/jpeg;"))
 		if !strings.HasPrefix(value, "#") && !embedded {
-			c.refuse(c.within(at, a), "this leads out of the drawing: %q", shortened(value)).Fix("take it out, or embed the picture in the drawing")
+			c.refuse(attributePlace(at, a), "this leads out of the drawing: %q", shortened(value)).Fix("take it out, or embed the picture in the drawing")
 		}
 	default:
-		c.style(value, c.within(at, a))
+		c.style(value, func() fault.Place { return attributePlace(at, a) })
 	}
 }
 
-// within returns the place of an attribute's name, or of the whole element
-// where it cannot be found.
-func (c *svgCheck) within(at fault.Place, a xml.Attr) fault.Place {
+// attributePlace returns the place of an attribute's name, or of the whole
+// element where it cannot be found.
+func attributePlace(at fault.Place, a xml.Attr) fault.Place {
 	if i := strings.Index(at.String(), a.Name.Local+"="); i >= 0 {
 		return at.Sub(i, i+len(a.Name.Local))
 	}
@@ -138,7 +145,7 @@ func (c *svgCheck) within(at fault.Place, a xml.Attr) fault.Place {
 
 // style checks what says how the drawing looks. An escape could hide an
 // address in it, and a drawing needs none.
-func (c *svgCheck) style(s string, at fault.Place) {
+func (c *svgCheck) style(s string, at func() fault.Place) {
 	low := strings.ToLower(s)
 	for rest := low; ; {
 		_, after, found := strings.Cut(rest, "url(")
@@ -146,15 +153,15 @@ func (c *svgCheck) style(s string, at fault.Place) {
 			break
 		}
 		if !strings.HasPrefix(strings.TrimLeft(after, ` "'`), "#") {
-			c.refuse(at, "how this looks leads out of the drawing, by url(…)").Fix("take it out, or name a part of the drawing by #")
+			c.refuse(at(), "how this looks leads out of the drawing, by url(…)").Fix("take it out, or name a part of the drawing by #")
 		}
 		rest = after
 	}
 	if strings.Contains(low, "@import") || strings.Contains(low, `\`) && (c.inStyle || strings.Contains(low, ":")) {
-		c.refuse(at, "how this looks is fetched from elsewhere, or hidden by an escape").Fix("write it out in the drawing")
+		c.refuse(at(), "how this looks is fetched from elsewhere, or hidden by an escape").Fix("write it out in the drawing")
 	}
 	if strings.Contains(low, "javascript:") || strings.Contains(low, "expression(") {
-		c.refuse(at, "a program stands in this drawing").Fix("take it out")
+		c.refuse(at(), "a program stands in this drawing").Fix("take it out")
 	}
 }
 
