@@ -10,7 +10,7 @@ import (
 
 // Files is the demonstration copy.
 //
-//go:embed *.md *.yaml
+//go:embed *.md *.yaml drawings
 var Files embed.FS
 
 // The folder's name begins with _, so that the demonstration never reads it.
