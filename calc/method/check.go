@@ -63,10 +63,10 @@ func (i *Input) Sample(mark string) string {
 	switch {
 	case i.Choice != nil && i.Usually != nil:
 		return i.Name + mark + i.Usually.Text
-	case i.Choice != nil:
-		return i.Name + mark + i.Choice[0]
 	case len(i.Book) > 0:
 		return i.Name + mark + i.Book[0].Text
+	case i.Choice != nil:
+		return i.Name + mark + i.Choice[0]
 	}
 	return i.Name + mark + i.Unit.Kind().Example()
 }

@@ -37,7 +37,7 @@ func (s Sources) hashed(base string) string {
 		}
 	}
 	for _, m := range s.Go {
-		fmt.Fprintf(h, "\n%s", m.Sheet().Name)
+		fmt.Fprintf(h, "\n%s %s", m.Sheet().Name, m.Sheet().Hash)
 	}
 	return hex.EncodeToString(h.Sum(nil))
 }
@@ -59,6 +59,14 @@ type Sources struct {
 	Go         []Method    // methods written in Go
 }
 
+// Entried is a method written in Go that names references and cautions of the
+// library. [Load] hands it the library once its entries are read, and keeps
+// the method that it returns, with the faults of what it named in vain.
+type Entried interface {
+	Method
+	With(l *Library) (Method, *fault.List)
+}
+
 // Load reads and checks a library. Methods of base, which may be nil, can be
 // borrowed from and their entries named; a name that base has already is a
 // fault. The cases of methods read on top of a base are worked, and one that is
@@ -73,6 +81,11 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 	entries(s.Values, faults, func(n *record.Node) { l.readValues(n) })
 	entries(s.Constants, faults, func(n *record.Node) { l.readConstants(n, faults) })
 	for _, m := range s.Go {
+		if e, ok := m.(Entried); ok {
+			bound, fs := e.With(l)
+			faults.Join(fs)
+			m = bound
+		}
 		l.methods[m.Sheet().Name] = m
 	}
 	var read []*Data

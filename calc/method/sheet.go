@@ -122,7 +122,10 @@ type Result struct {
 	Format unit.Format
 	Words  []string // where it is a choice
 	Group  string
-	Place  fault.Place
+	// Ordered: the members of the list follow one another, and print as "this,
+	// then that".
+	Ordered bool
+	Place   fault.Place
 
 	broken bool // how it is printed was found wrong and reported
 }

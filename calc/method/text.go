@@ -8,6 +8,9 @@ import (
 	"bindpost/calc/unit"
 )
 
+// nothing stands for a list without members.
+const nothing = "nothing"
+
 // text prints a value of the input in its own unit, with as few digits as it
 // needs.
 func (i *Input) text(v formula.Value) string {
@@ -46,10 +49,15 @@ func (r *Result) print(v formula.Value, number func(float64) string) string {
 		return CannotTell + ": " + v.Why
 	case v.State == formula.Failed:
 		return "cannot be worked"
+	case v.List != nil && len(v.List) == 0:
+		return nothing
 	case v.List != nil:
 		members := make([]string, len(v.List))
 		for i, m := range v.List {
 			members[i] = r.print(m, number)
+		}
+		if r.Ordered {
+			return strings.Join(members, ", then ")
 		}
 		return strings.Join(members, " and ")
 	case r.Words != nil:

@@ -5,6 +5,7 @@ package trade
 
 import (
 	"embed"
+	"errors"
 	"io/fs"
 	"sync"
 
@@ -12,7 +13,7 @@ import (
 	"bindpost/calc/method"
 )
 
-//go:embed methods references.yaml cautions.yaml values.yaml constants.yaml
+//go:embed methods references.yaml cautions.yaml values.yaml constants.yaml catalogue.yaml
 var files embed.FS
 
 var shipped = sync.OnceValue(func() *method.Library {
@@ -32,8 +33,10 @@ var shipped = sync.OnceValue(func() *method.Library {
 func Library() *method.Library { return shipped() }
 
 // Sources gathers the texts of a set from a folder laid out as the shipped
-// one: methods/NAME.yaml beside references.yaml, cautions.yaml, values.yaml
-// and constants.yaml, each of which may be absent.
+// one: methods/NAME.yaml beside references.yaml, cautions.yaml, values.yaml,
+// constants.yaml and catalogue.yaml, each of which may be absent. The methods
+// in Go that work on the catalogue come with it; a catalogue that is not sound
+// is an error.
 func Sources(fsys fs.FS) (method.Sources, error) {
 	s := method.Sources{}
 	names, err := fs.Glob(fsys, "methods/*.yaml")
@@ -58,7 +61,24 @@ func Sources(fsys fs.FS) (method.Sources, error) {
 			return s, err
 		}
 	}
-	return s, nil
+	return s, addGo(&s, fsys)
+}
+
+// addGo adds the methods that are written in Go, with the data they work on.
+func addGo(s *method.Sources, fsys fs.FS) error {
+	if _, err := fs.Stat(fsys, "catalogue.yaml"); err != nil {
+		return nil
+	}
+	text, err := read(fsys, "catalogue.yaml")
+	if err != nil {
+		return err
+	}
+	c, faults := ReadCatalogue("trade", text)
+	if faults.Stopped() {
+		return errors.New(faults.String())
+	}
+	s.Go = append(s.Go, Adapters(c))
+	return nil
 }
 
 func read(fsys fs.FS, name string) (*fault.Text, error) {
