@@ -36,7 +36,7 @@ var verdictCases = []struct {
 	{"above the top", "amplifier-speaker", map[string]string{"watts": "150 W"}, "rule", method.Doubtful, "above the listed top"},
 	{"above the top, no lowest", "amplifier-speaker", map[string]string{"watts": "150 W", "lowest_watts": ""}, "rule", method.Doubtful, "above the listed top"},
 	{"no lowest", "amplifier-speaker", map[string]string{"lowest_watts": ""}, "rule", method.CannotTell, "the lowest watts the speaker lists is not known"},
-	{"no top", "amplifier-speaker", map[string]string{"highest_watts": "don't know"}, "rule", method.Doubtful, "not known"},
+	{"no top", "amplifier-speaker", map[string]string{"highest_watts": "don't know"}, "rule", method.Doubtful, "but the highest it lists"},
 	{"peak", "amplifier-speaker", map[string]string{"rating": "peak"}, "rule", method.CannotTell, "peak watts"},
 	{"rating unknown", "amplifier-speaker", map[string]string{"rating": "don't know"}, "rule", method.CannotTell, "or a peak is not known"},
 	{"a total of one channel", "amplifier-speaker", map[string]string{"rating": "total", "channels": "2", "watts": "60 W"}, "rule", method.Doubtful, "below twice"},
