@@ -24,13 +24,28 @@ import (
 type check struct {
 	id, source     string
 	method, result string
+	member         int // of a list, counted from 1; 0 where the result is none
 	values         [][2]string
 	want           float64 // base units
 	within         float64
+	says           string // the text that a row expects of a verdict; "" of a number
+}
+
+// answer is what one way gave: a number, or a verdict.
+type answer struct {
+	number       float64
+	grade, words string
+}
+
+// verdictsOf says what the texts of the file are in the words of a verdict.
+var verdictsOf = map[string]answer{
+	"pass":                 {grade: method.Fits, words: "at least twice the lowest watts"},
+	"above the listed top": {grade: method.Doubtful, words: "above the listed top"},
+	"allowed":              {grade: method.Fits, words: "not below the amplifier's minimum"},
 }
 
 // leastChecks is how many rows have a method. It goes up with the methods.
-const leastChecks = 65
+const leastChecks = 88
 
 // TestChecks runs every row that a method can give: directly, through reckon
 // and through a block of a guide.
@@ -48,10 +63,17 @@ func TestChecks(t *testing.T) {
 	}
 }
 
-func (c check) compare(t *testing.T, way string, got float64) {
+func (c check) compare(t *testing.T, way string, got answer) {
 	t.Helper()
-	if math.Abs(got-c.want) > c.within || math.IsNaN(got) {
-		t.Errorf("%s: %s of %s is %v, and %s says %v", way, c.result, c.method, got, c.source, c.want)
+	if c.says != "" {
+		want, known := verdictsOf[c.says]
+		if !known || got.grade != want.grade || !strings.Contains(got.words, want.words) {
+			t.Errorf("%s: %s of %s is %s, %s; and %s says %s", way, c.result, c.method, got.grade, got.words, c.source, c.says)
+		}
+		return
+	}
+	if math.Abs(got.number-c.want) > c.within || math.IsNaN(got.number) {
+		t.Errorf("%s: %s of %s is %v, and %s says %v", way, c.result, c.method, got.number, c.source, c.want)
 	}
 }
 
@@ -81,16 +103,30 @@ func readChecks(t *testing.T, path string) []check {
 			name, value, _ := strings.Cut(pair, "=")
 			c.values = append(c.values, [2]string{name, value})
 		}
-		u := unitOf(t, get("unit"))
-		expected, err := strconv.ParseFloat(get("expected"), 64)
-		if err != nil {
-			t.Fatalf("%s: %v", c.id, err)
+		if name, member, ok := strings.Cut(c.result, "."); ok {
+			c.result, c.member = name, int(number(t, member))
 		}
+		if get("unit") == "text" {
+			c.says = get("expected")
+			checks = append(checks, c)
+			continue
+		}
+		u := unitOf(t, get("unit"))
+		expected := number(t, get("expected"))
 		c.want = u.ToBase(expected)
 		c.within = tolerance(t, get("tolerance"), u, expected)
 		checks = append(checks, c)
 	}
 	return checks
+}
+
+func number(t *testing.T, s string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
 }
 
 // unitOf reads a unit as the file writes it.
@@ -115,17 +151,14 @@ func tolerance(t *testing.T, s string, u unit.Unit, expected float64) float64 {
 		return 1e-12 * math.Abs(u.ToBase(expected))
 	}
 	kind, text, _ := strings.Cut(s, ":")
-	x, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
+	x := number(t, text)
 	if kind == "rel" {
 		return x * math.Abs(u.ToBase(expected))
 	}
 	return u.Step().ToBase(x)
 }
 
-func direct(t *testing.T, c check) float64 {
+func direct(t *testing.T, c check) answer {
 	t.Helper()
 	m, ok := trade.Library().Method(c.method)
 	if !ok {
@@ -142,18 +175,31 @@ func direct(t *testing.T, c check) float64 {
 	if faults := m.Sheet().Check(values, fault.Place{}); faults.Stopped() {
 		t.Fatal(faults)
 	}
-	return known(t, m.Run(values, c.result).Results[c.result])
+	o := m.Run(values, c.result)
+	for _, v := range o.Verdicts {
+		if v.Name == c.result {
+			return answer{grade: v.Grade, words: v.Words}
+		}
+	}
+	return known(t, c, o.Results[c.result])
 }
 
-func known(t *testing.T, v formula.Value) float64 {
+// known is the number of a value, or of the member that a row is about.
+func known(t *testing.T, c check, v formula.Value) answer {
 	t.Helper()
+	if c.member > len(v.List) || c.member == 0 && v.List != nil {
+		t.Fatalf("member %d of %d is asked for", c.member, len(v.List))
+	}
+	if c.member > 0 {
+		v = v.List[c.member-1]
+	}
 	if v.State != formula.Known {
 		t.Fatalf("it is %v: %s %v", v.State, v.Why, v.Fault)
 	}
-	return v.Number
+	return answer{number: v.Number}
 }
 
-func reckonedValue(t *testing.T, c check) float64 {
+func reckonedValue(t *testing.T, c check) answer {
 	t.Helper()
 	args := []string{"reckon", "--json", c.method}
 	for _, pair := range c.values {
@@ -164,15 +210,27 @@ func reckonedValue(t *testing.T, c check) float64 {
 		t.Fatalf("reckon ended with %d: %s", code, errs.String())
 	}
 	var r struct {
-		Gives map[string]struct{ Value float64 }
+		Gives    map[string]struct{ Value any }
+		Verdicts map[string]struct{ Grade, Words string }
 	}
 	if err := json.Unmarshal(out.Bytes(), &r); err != nil {
 		t.Fatal(err)
 	}
-	return r.Gives[c.result].Value
+	if v, ok := r.Verdicts[c.result]; ok {
+		return answer{grade: v.Grade, words: v.Words}
+	}
+	value := r.Gives[c.result].Value
+	if list, ok := value.([]any); ok && c.member > 0 {
+		value = list[c.member-1]
+	}
+	x, ok := value.(float64)
+	if !ok {
+		t.Fatalf("reckon gives %v", value)
+	}
+	return answer{number: x}
 }
 
-func blockValue(t *testing.T, c check) float64 {
+func blockValue(t *testing.T, c check) answer {
 	t.Helper()
 	var b strings.Builder
 	b.WriteString("```docket\ncode: C1\nquestion: Does it hold?\nanswer: It is looked up.\ntopics: checks\n```\n\n")
@@ -180,10 +238,19 @@ func blockValue(t *testing.T, c check) float64 {
 	for _, pair := range c.values {
 		fmt.Fprintf(&b, "%s: %s\n", pair[0], pair[1])
 	}
-	fmt.Fprintf(&b, "show: %s\n```\n", c.result)
+	if c.says == "" {
+		fmt.Fprintf(&b, "show: %s\n", c.result)
+	}
+	b.WriteString("```\n")
 	g, faults := guide.Read(fault.NewText("check.md", b.String()), guide.Kit{Library: trade.Library()})
 	if faults.Stopped() {
 		t.Fatal(faults)
 	}
-	return known(t, g.Tables[0].Cells[0][0].Value)
+	table := g.Tables[0]
+	for _, v := range table.Verdicts {
+		if v.Name == strings.ReplaceAll(c.result, "_", " ") {
+			return answer{grade: v.Grade, words: v.Words}
+		}
+	}
+	return known(t, c, table.Cells[0][0].Value)
 }
