@@ -72,12 +72,14 @@ func (i *Input) Sample(mark string) string {
 }
 
 // Sample returns the method's name with a sample of each value that it cannot
-// do without, as they are typed at the command line.
+// do without, and of each of which the book has an example, as they are typed
+// at the command line.
 func (s *Sheet) Sample() string {
 	line := s.Name
 	for _, i := range s.Takes {
 		first := len(s.OneOf) > 0 && slices.ContainsFunc(s.OneOf, func(g []string) bool { return g[0] == i.Name })
-		needed := !i.Optional && i.Usually == nil && i.When == nil && !s.inOneOf(i.Name)
+		wanted := !i.Optional || len(i.Book) > 0
+		needed := wanted && i.Usually == nil && i.When == nil && !s.inOneOf(i.Name)
 		if first || needed {
 			name, value, _ := strings.Cut(i.Sample("="), "=")
 			line += " " + name + `="` + value + `"`

@@ -37,15 +37,16 @@ func (c *methodsCommand) Run(d desk) error {
 
 func showMethod(d desk, library *method.Library, s *method.Sheet) {
 	fmt.Fprintf(d.out, "%s\n%s\n\nIt takes:\n", s.Name, s.Asks)
+	column := labels(s)
 	for _, in := range s.Takes {
-		fmt.Fprintf(d.out, "  %-12s %s\n", in.Name, taken(in))
+		fmt.Fprintf(d.out, "  %-*s %s\n", column, in.Name, hung(taken(in), column))
 	}
 	for _, group := range s.OneOf {
 		fmt.Fprintf(d.out, "  Exactly one of %s.\n", strings.Join(group, ", "))
 	}
 	fmt.Fprintln(d.out, "\nIt gives:")
 	for _, r := range s.Gives {
-		fmt.Fprintf(d.out, "  %-12s %s%s\n", r.Name, r.Caption(), after(r.Sense, inUnit(r)))
+		fmt.Fprintf(d.out, "  %-*s %s\n", column, r.Name, hung(r.Caption()+after(r.Sense, inUnit(r)), column))
 	}
 	if len(s.Working) > 0 {
 		fmt.Fprintln(d.out, "\nIts working:")

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/formula"
 	"bindpost/calc/method"
 	"bindpost/calc/trade"
 )
@@ -96,8 +97,9 @@ func placed(faults *fault.List, at fault.Place) *fault.List {
 
 func reckonText(d desk, s *method.Sheet, o *method.Outcome) {
 	fmt.Fprintf(d.out, "%s\n\nTaken:\n", s.Asks)
+	column := labels(s)
 	for _, t := range o.Taken {
-		fmt.Fprintf(d.out, "  %-12s %s%s\n", t.Input.Label(), t.Point.Text, after(t.Input.Sense, standing(t)))
+		fmt.Fprintf(d.out, "  %-*s %s%s\n", column, t.Input.Label(), t.Point.Text, after(t.Input.Sense, standing(t)))
 	}
 	fmt.Fprintln(d.out, "\nGiven:")
 	for _, r := range s.Gives {
@@ -105,10 +107,14 @@ func reckonText(d desk, s *method.Sheet, o *method.Outcome) {
 		if !ok {
 			continue
 		}
-		fmt.Fprintf(d.out, "  %-12s %s%s\n", r.Label(), r.Text(v), after(r.Sense)+bracketed(r.Says))
+		said := r.Text(v)
+		if v.State == formula.Known {
+			said += after(r.Sense) + bracketed(r.Says)
+		}
+		fmt.Fprintf(d.out, "  %-*s %s\n", column, r.Label(), hung(said, column))
 	}
 	for _, v := range o.Verdicts {
-		fmt.Fprintf(d.out, "  %-12s %s: %s\n", v.Name, v.Grade, v.Words)
+		fmt.Fprintf(d.out, "  %-*s %s\n", column, strings.ReplaceAll(v.Name, "_", " "), hung(v.Grade+": "+v.Words, column))
 	}
 	for _, c := range o.Cautions {
 		fmt.Fprintf(d.out, "\n%s\n", wrapped(c.Signal+": "+c.Happens+" "+c.How+" "+c.Instead+" Ask: "+c.Ask+".", 76))
@@ -120,6 +126,24 @@ func reckonText(d desk, s *method.Sheet, o *method.Outcome) {
 	if s.CoversNot != "" {
 		fmt.Fprintf(d.out, "\n%s\n", wrapped("It does not cover: "+s.CoversNot+".", 76))
 	}
+}
+
+// labels is how wide the column of names is: the longest, and a usual one at
+// least, so that columns of most methods line up.
+func labels(s *method.Sheet) int {
+	width := 12
+	for _, in := range s.Takes {
+		width = max(width, len(in.Label()))
+	}
+	for _, r := range s.Gives {
+		width = max(width, len(r.Label()))
+	}
+	return width
+}
+
+// hung wraps what stands beside a name under itself.
+func hung(said string, column int) string {
+	return strings.ReplaceAll(wrapped(said, 76-column), "\n", "\n"+strings.Repeat(" ", column+3))
 }
 
 // standing says why a value that was not typed stands.
