@@ -95,8 +95,8 @@ func readChecks(t *testing.T, path string) []check {
 	var checks []check
 	for _, row := range rows[1:] {
 		get := func(name string) string { return row[column[name]] }
-		if get("method") == "" {
-			continue
+		if get("method") == "" || get("method") == "adapter-chain" {
+			continue // the adapter rows are of another catalogue: see adapters_test.go
 		}
 		c := check{id: get("id"), source: get("source"), method: get("method"), result: get("result")}
 		for _, pair := range strings.Split(get("values"), ";") {

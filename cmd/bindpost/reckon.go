@@ -21,8 +21,9 @@ func (*reckonCommand) example() string {
 }
 
 // Run works one method at one point.
-func (c *reckonCommand) Run(d desk) error {
-	library := trade.Library()
+func (c *reckonCommand) Run(d desk) error { return c.reckon(d, trade.Library()) }
+
+func (c *reckonCommand) reckon(d desk, library *method.Library) error {
 	typed := typedLine(c.Method, c.Values)
 	m, ok := library.Method(c.Method)
 	if !ok {
