@@ -153,6 +153,9 @@ func (c *checker) unknownName(n *Name) *fault.Fault {
 		return fault.At(n.Place(), "%q is a function, and its brackets are missing", clip(n.Text)).
 			Fix("%s", shape(f))
 	}
+	if builtin(n.Text) != nil {
+		return bracketless(n.Text, n.Place())
+	}
 	if strings.EqualFold(n.Text, "pi") || n.Text == "π" {
 		return fault.At(n.Place(), "%q is not the name of a value here", n.Text).Fix("pi")
 	}

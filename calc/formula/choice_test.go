@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"strings"
 	"testing"
 
 	"bindpost/calc/fault"
@@ -39,6 +40,23 @@ func TestChoiceOfSeveralWords(t *testing.T) {
 				t.Errorf("the choice is %q", first)
 			}
 		})
+	}
+}
+
+// TestValueNamedAsAFunction reads a value of a condition whose name is also a
+// built-in function's, and refuses the bare name where no value has it.
+func TestValueNamedAsAFunction(t *testing.T) {
+	scope := &Scope{Values: map[string]Symbol{"count": {}}}
+	n, faults := ParseCond(fault.NewText("cond", "count at most 1").All())
+	f, more := Check(n, scope)
+	if faults.Join(more); faults.Len() > 0 {
+		t.Fatal(faults)
+	}
+	if truth, _ := f.Truth(chosenEnd{}); truth != True {
+		t.Errorf("1 at most 1 is %v", truth)
+	}
+	if _, more := Check(n, &Scope{}); !strings.Contains(more.String(), "its brackets are missing") {
+		t.Errorf("without such a value it tells %q", more)
 	}
 }
 

@@ -178,17 +178,25 @@ func (p *parser) misnamed(name string) *fault.Fault {
 	switch {
 	case name == "pi" || p.told[name]:
 		return nil
+	case builtin(name) != nil && p.typed && !unit.IsWord(name):
+		return nil // it may be a result of a method in Go, such as count: the check knows
 	case builtin(name) != nil:
-		f := fault.At(at, "%q is a built-in function, and its brackets are missing", name).Fix("%s(…)", name)
-		if unit.IsWord(name) {
-			f.Want("its values in brackets; as a unit it stands behind its number")
-		}
-		return f
+		return bracketless(name, at)
 	case unit.IsWord(name):
 		return fault.At(at, "%q is a unit, and stands only behind its number", clip(name)).
 			Want("a name that is no unit, or a number before it").Fix("1 %s", clip(name))
 	}
 	return nil
+}
+
+// bracketless is the fault of a built-in function that is called by its bare
+// name.
+func bracketless(name string, at fault.Place) *fault.Fault {
+	f := fault.At(at, "%q is a built-in function, and its brackets are missing", name).Fix("%s(…)", name)
+	if unit.IsWord(name) {
+		f.Want("its values in brackets; as a unit it stands behind its number")
+	}
+	return f
 }
 
 // noRelation is the fault of a test that compares nothing.

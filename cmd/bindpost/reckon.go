@@ -120,7 +120,9 @@ func reckonText(d desk, s *method.Sheet, o *method.Outcome) {
 	for _, c := range o.Cautions {
 		fmt.Fprintf(d.out, "\n%s\n", wrapped(c.Signal+": "+c.Happens+" "+c.How+" "+c.Instead+" Ask: "+c.Ask+".", 76))
 	}
-	fmt.Fprintln(d.out, "\nWhere it comes from:")
+	if len(o.References) > 0 {
+		fmt.Fprintln(d.out, "\nWhere it comes from:")
+	}
 	for _, r := range o.References {
 		fmt.Fprintf(d.out, "  %s\n", strings.ReplaceAll(wrapped(cited(r), 74), "\n", "\n    "))
 	}
