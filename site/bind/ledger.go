@@ -7,10 +7,8 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
-	"bindpost/calc/formula"
 	"bindpost/calc/unit"
 	"bindpost/site/guide"
 )
@@ -107,7 +105,7 @@ func (k *keeper) entry(l *Leaf) LedgerEntry {
 		}
 	}
 	for address, f := range g.Figures {
-		entry := LedgerFigure{Address: address, Value: kept(f.Value), Unit: f.Unit.Symbol(), Text: withUnit(f.Number, f.Unit, f.Why)}
+		entry := LedgerFigure{Address: address, Value: guide.KeptValue(f.Value), Unit: f.Unit.Symbol(), Text: withUnit(f.Number, f.Unit, f.Why)}
 		if t := tableOf(g, address); t != nil {
 			entry.Method, entry.Rule = t.Method, t.Rule
 		}
@@ -115,7 +113,7 @@ func (k *keeper) entry(l *Leaf) LedgerEntry {
 	}
 	for _, s := range g.Standing {
 		e.Figures = append(e.Figures, LedgerFigure{
-			Address: s.Source.ID, Value: kept(s.Point.Value), Unit: s.Point.Unit.Symbol(), Text: s.Point.Text,
+			Address: s.Source.ID, Value: guide.KeptValue(s.Point.Value), Unit: s.Point.Unit.Symbol(), Text: s.Point.Text,
 		})
 	}
 	slices.SortFunc(e.Figures, func(x, y LedgerFigure) int { return strings.Compare(x.Address, y.Address) })
@@ -137,7 +135,7 @@ func cellFigures(t *guide.Table) []LedgerFigure {
 				u = t.Results[j].Unit
 			}
 			all = append(all, LedgerFigure{
-				Address: c.Address, Value: kept(c.Value), Unit: u.Symbol(), Text: withUnit(c.Number, u, c.Why),
+				Address: c.Address, Value: guide.KeptValue(c.Value), Unit: u.Symbol(), Text: withUnit(c.Number, u, c.Why),
 				Method: t.Method, Rule: t.Rule, Used: []string{t.Number},
 			})
 		}
@@ -153,25 +151,6 @@ func tableOf(g *guide.Guide, address string) *guide.Table {
 		}
 	}
 	return nil
-}
-
-// kept writes a value to twelve figures: processors differ in the last bits
-// of a power, and a ledger must be the same on all of them.
-func kept(v formula.Value) string {
-	switch {
-	case v.State != formula.Known:
-		return ""
-	case v.List != nil:
-		members := make([]string, len(v.List))
-		for i, m := range v.List {
-			members[i] = kept(m)
-		}
-		return strings.Join(members, " and ")
-	case v.Word != "":
-		return v.Word
-	}
-	const figures = 12
-	return strconv.FormatFloat(v.Number, 'g', figures, 64)
 }
 
 func withUnit(number string, u unit.Unit, why string) string {

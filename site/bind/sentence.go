@@ -6,7 +6,6 @@ import (
 
 	"github.com/yuin/goldmark/ast"
 
-	"bindpost/calc/formula"
 	"bindpost/site/guide"
 )
 
@@ -130,11 +129,8 @@ func (f *sentenceFinder) figureText(n *guide.FigureNode) string {
 	if figure == nil {
 		figure = f.leaf.Quoted[n.Address]
 	}
-	switch {
-	case figure == nil:
+	if figure == nil {
 		return ""
-	case figure.Value.State != formula.Known:
-		return figure.Why
 	}
 	return withUnit(figure.Number, figure.Unit, figure.Why)
 }
