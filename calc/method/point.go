@@ -126,7 +126,7 @@ func (i *Input) unknown() formula.Value {
 // last value, so that `12, 14, 16 AWG` reads as people write it.
 func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
 	parts := split(p, ", ")
-	last := lastUnit(parts)
+	last := i.leveled(lastUnit(parts))
 	var points []Point
 	for n, part := range parts {
 		if n < len(parts)-1 && last.Symbol() == "" && i.lacksUnit(part) {
@@ -181,6 +181,15 @@ func (i *Input) list(p fault.Place, last unit.Unit, faults *fault.List) Point {
 // isGap reports whether a member of a list is a gap: a dash, with the list's
 // unit behind it where it is the last.
 func isGap(s string) bool { return s == "-" || strings.HasPrefix(s, "- ") }
+
+// leveled returns the unit that a line of values means: where a sound level is
+// wanted, the trade's plain "dB" is "dB SPL", as [unit.ReadAs] reads it.
+func (i *Input) leveled(u unit.Unit) unit.Unit {
+	if u.Symbol() == "dB" && i.Unit.Symbol() == "dB SPL" {
+		return i.Unit
+	}
+	return u
+}
 
 // lastUnit returns the unit that ends a line of values.
 func lastUnit(parts []fault.Place) unit.Unit {
@@ -283,7 +292,7 @@ func (i *Input) steps(p fault.Place, faults *fault.List) []Point {
 			Want("from, to and step, such as 3 m to 15 m by 3 m").Fix("say by what step it goes, or list the values"))
 		return nil
 	}
-	last := lastUnit(tail[:1])
+	last := i.leveled(lastUnit(tail[:1]))
 	from, to := i.member(ends[0], last, faults), i.member(tail[0], last, faults)
 	q, f := unit.Read(ends[0])
 	shown := last

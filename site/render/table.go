@@ -85,7 +85,11 @@ func (s *setter) table(t *guide.Table) tableView {
 	v.Rounded = s.rounded(t)
 	for _, d := range t.Verdicts {
 		grade := s.sayOr("grade-", d.Grade)
-		v.Verdicts = append(v.Verdicts, verdictLine{s.fill("verdict", "name", capital(d.Name), "grade", grade), sentence(d.Words)})
+		label := s.fill("verdict", "name", capital(d.Name), "grade", grade)
+		if t.Rows != nil || t.Columns != nil {
+			label = s.fill("verdict-worst", "name", capital(d.Name), "grade", grade)
+		}
+		v.Verdicts = append(v.Verdicts, verdictLine{label, sentence(d.Words)})
 	}
 	g := &grid{setter: s, table: t, decimals: decimalsOf(t)}
 	v.Heads, v.Rows = g.heads(), g.rows()
