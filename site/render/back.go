@@ -75,19 +75,14 @@ func (r *Renderer) list(w words, b *bind.Book, list backList) (Page, error) {
 	return r.page("list", v, pageHead{words: w, Edition: b.Edition, Path: list.path, Code: code, Question: title})
 }
 
-// tableParts lists the tables by topic, each with the question that its guide
-// answers.
+// tableParts lists the tables by topic, those of a guide under its question.
 func (r *Renderer) tableParts(w words, b *bind.Book) []listPart {
 	var parts []listPart
 	for _, topic := range b.Topics {
 		part := listPart{Head: asHTML(w.topic(topic))}
 		for _, l := range topic.Leaves {
-			s := newSetter(r, w, l)
-			for _, t := range l.Guide.Tables {
-				part.Entries = append(part.Entries, listEntry{
-					Code: t.Number, Title: link(l.Path+"#"+t.Number, s.tableTitle(t)),
-					Lines: []template.HTML{asHTML(l.Guide.Docket.Question)},
-				})
+			if len(l.Guide.Tables) > 0 {
+				part.Entries = append(part.Entries, newSetter(r, w, l).tableEntry())
 			}
 		}
 		if part.Entries != nil {
@@ -95,6 +90,15 @@ func (r *Renderer) tableParts(w words, b *bind.Book) []listPart {
 		}
 	}
 	return parts
+}
+
+// tableEntry lists the tables of one guide under its question.
+func (s *setter) tableEntry() listEntry {
+	e := listEntry{Code: s.leaf.Guide.Docket.Code, Title: asHTML(s.leaf.Guide.Docket.Question)}
+	for _, t := range s.leaf.Guide.Tables {
+		e.Lines = append(e.Lines, `<span class="paragraph">`+asHTML(t.Number)+`</span> `+link(s.leaf.Path+"#"+t.Number, s.tableTitle(t)))
+	}
+	return e
 }
 
 // referenceParts lists the references by how they are known.
