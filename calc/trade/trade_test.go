@@ -1,9 +1,12 @@
 package trade_test
 
 import (
+	"io/fs"
+	"strings"
 	"testing"
 
 	"bindpost/calc/trade"
+	"bindpost/content"
 )
 
 // TestCases runs every case that the method files state.
@@ -28,7 +31,8 @@ func TestCases(t *testing.T) {
 	}
 }
 
-// TestEntriesAreUsed fails on a reference or caution that no method names.
+// TestEntriesAreUsed fails on a reference that no method names, and on a
+// caution that neither a method nor a docket of the demonstration names.
 func TestEntriesAreUsed(t *testing.T) {
 	library := trade.Library()
 	used := map[string]bool{}
@@ -42,11 +46,37 @@ func TestEntriesAreUsed(t *testing.T) {
 			used[c.Reference.ID] = true
 		}
 	}
+	for _, id := range docketCautions(t) {
+		used[id] = true
+	}
 	for _, id := range append(library.References(), library.Cautions()...) {
 		if !used[id] {
 			t.Errorf("nothing names %q", id)
 		}
 	}
+}
+
+// docketCautions returns the cautions that guides of the demonstration put at
+// their head.
+func docketCautions(t *testing.T) []string {
+	t.Helper()
+	guides, err := fs.Glob(content.Files, "*.md")
+	if err != nil || len(guides) == 0 {
+		t.Fatalf("no guides: %v", err)
+	}
+	var all []string
+	for _, name := range guides {
+		text, err := fs.ReadFile(content.Files, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(string(text)) {
+			if named, ok := strings.CutPrefix(line, "cautions: "); ok {
+				all = append(all, strings.Split(strings.TrimSpace(named), ", ")...)
+			}
+		}
+	}
+	return all
 }
 
 // TestCasesCanFail breaks what a case wants and sees that it is told.

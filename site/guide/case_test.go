@@ -94,6 +94,12 @@ func partOf(t *testing.T, name string, g *Guide, faults *fault.List) string {
 		return b.String()
 	case "figures":
 		return dumpFigures(g)
+	case "cautions":
+		var b strings.Builder
+		for _, c := range g.Cautions {
+			fmt.Fprintf(&b, "%s %s\n", c.Signal, c.ID)
+		}
+		return b.String()
 	case "tree":
 		var b strings.Builder
 		dumpTree(&b, g, g.Docket.Answer, 0)

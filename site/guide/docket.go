@@ -15,7 +15,7 @@ import (
 func docketExample() string {
 	example := "put this at the head of the guide:\n  ```" + docketWord
 	for _, r := range docketRows() {
-		if r.Word.Word != orderWord {
+		if !optional(r.Word.Word) {
 			example += "\n  " + r.Example
 		}
 	}
@@ -83,7 +83,7 @@ func (r *reader) readDocketLines(f fence) {
 		return // the line that could not be read may be the one that is missing
 	}
 	for _, must := range rows {
-		if _, ok := d.Places[must.Word.Word]; !ok && !meant[must.Word.Word] && must.Word.Word != orderWord {
+		if _, ok := d.Places[must.Word.Word]; !ok && !meant[must.Word.Word] && !optional(must.Word.Word) {
 			r.faults.Add(fault.At(f.info, "the docket has no %s", must.Word.Word).Fix("%s", must.Example))
 		}
 	}
@@ -136,6 +136,24 @@ func (r *reader) readTopics(l line) {
 			return
 		}
 		r.guide.Docket.Topics = append(r.guide.Docket.Topics, topic)
+	}
+}
+
+// readCautions puts cautions of the library at the head of the guide: those
+// that guard a step which no method works.
+func (r *reader) readCautions(l line) {
+	for _, p := range parted(l.rest) {
+		c, ok := r.kit.Library.Caution(p.String())
+		if !ok {
+			all := r.kit.Library.Cautions()
+			f := fault.At(p, "there is no caution %q", p).Want("one of: %s", strings.Join(all, ", "))
+			if near := fault.Near(p.String(), all); near != "" {
+				f.Fix("%s", near)
+			}
+			r.faults.Add(f)
+			continue
+		}
+		r.warn(c)
 	}
 }
 

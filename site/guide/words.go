@@ -44,7 +44,8 @@ func Words() []Word {
 	return words
 }
 
-// docketRows are the lines of a docket; all but order must be there.
+// docketRows are the lines of a docket; all but order and cautions must be
+// there.
 func docketRows() []row[*reader] {
 	return []row[*reader]{
 		{Word{docketWord, "code", "The page code, unique in the copy: one to three letters and a number.", "code: K1", false}, (*reader).readCode},
@@ -52,10 +53,17 @@ func docketRows() []row[*reader] {
 		{Word{docketWord, "answer", "The short answer, on one line; it may hold figures.", "answer: The short answer, in a line.", false}, (*reader).readAnswer},
 		{Word{docketWord, "topics", "The topics of the contents under which the guide stands, parted by commas.", "topics: wire", false}, (*reader).readTopics},
 		{Word{docketWord, orderWord, "The guide's place among those of its topic, a whole number; it may be left out.", "order: 1", false}, (*reader).readOrder},
+		{Word{docketWord, cautionsWord, "Cautions that guard a step of the prose, by name, parted by commas; a method brings its own. It may be left out.", "cautions: mains", false}, (*reader).readCautions},
 	}
 }
 
-const orderWord = "order"
+const (
+	orderWord    = "order"
+	cautionsWord = "cautions"
+)
+
+// optional reports whether a docket may do without a line.
+func optional(word string) bool { return word == orderWord || word == cautionsWord }
 
 // calcRows are the lines of a calc block beside its values.
 func calcRows() []row[*block] {

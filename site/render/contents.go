@@ -28,6 +28,7 @@ type contentsEntry struct {
 	Code     string
 	Question string
 	Answer   template.HTML
+	Heed     template.HTML // the gravest caution of the page, by its signal word
 }
 
 // Contents makes the page to open first: the questions by topic, each with
@@ -75,12 +76,24 @@ func (r *Renderer) contentsTopic(w words, t bind.Topic) (contentsTopic, error) {
 		if err != nil {
 			return topic, fmt.Errorf("setting the short answer of %s: %w", l.Guide.File, err)
 		}
-		topic.Entries = append(topic.Entries, contentsEntry{Path: l.Path, Code: d.Code, Question: d.Question, Answer: answer})
+		topic.Entries = append(topic.Entries, contentsEntry{
+			Path: l.Path, Code: d.Code, Question: d.Question, Answer: answer, Heed: w.contentsHeed(l),
+		})
 	}
 	for _, also := range t.Also {
 		topic.Also = append(topic.Also, w.fill("contents-also", "page", link(also.Path, asHTML(also.Code+" "+also.Question))))
 	}
 	return topic, nil
+}
+
+// contentsHeed says that cautions stand on a page: a short answer must not be
+// followed without them.
+func (w words) contentsHeed(l *bind.Leaf) template.HTML {
+	if len(l.Guide.Cautions) == 0 {
+		return ""
+	}
+	signal := l.Guide.Cautions[0].Signal // they stand gravest first
+	return w.fill("contents-heed", "signal", w.sayOr("signal-", signal), "harm", w.sayOr("harm-", signal))
 }
 
 // asSeenFromContents returns a leaf whose links hold on the page of the
