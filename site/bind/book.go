@@ -37,6 +37,7 @@ type Parts struct {
 	Drawings []folder.Drawing
 	Standing []*guide.Standing
 	Methods  []*method.Sheet // the author's own
+	Lost     []string        // files that are there and could not be read
 }
 
 // Topic is one part of the contents.
@@ -89,7 +90,7 @@ func Bind(p Parts) (*Book, *fault.List) {
 	}
 	checkNames(b.Leaves, faults)
 	checkTopics(b.Leaves, edition.Topics, faults)
-	k, drawings := newLinker(b.Leaves, faults), newGallery(p.Drawings, faults)
+	k, drawings := newLinker(b.Leaves, faults), newGallery(p.Drawings, p.Lost, faults)
 	for _, l := range b.Leaves {
 		l.Links = k.links(l)
 		l.Pictures = drawings.hang(l)

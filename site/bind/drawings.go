@@ -18,12 +18,13 @@ import (
 type gallery struct {
 	drawings []folder.Drawing
 	shown    map[string]bool
-	lost     bool // a picture means a drawing that is not here: which one is not known
+	unread   []string // files that could not be read, and are told
+	lost     bool     // a picture means a drawing that is not here: which one is not known
 	faults   *fault.List
 }
 
-func newGallery(drawings []folder.Drawing, faults *fault.List) *gallery {
-	return &gallery{drawings: drawings, shown: map[string]bool{}, faults: faults}
+func newGallery(drawings []folder.Drawing, unread []string, faults *fault.List) *gallery {
+	return &gallery{drawings: drawings, unread: unread, shown: map[string]bool{}, faults: faults}
 }
 
 const drawingWant = "a drawing of the copy: ![what it shows, in words](drawings/name.svg)"
@@ -41,8 +42,10 @@ func (g *gallery) hang(l *Leaf) map[string]string {
 			g.faults.Add(noWords(l.Guide, picture))
 			file, f := g.find(l, picture)
 			if f != nil {
-				g.faults.Add(f)
 				g.lost = true
+				if !slices.Contains(g.unread, file) {
+					g.faults.Add(f)
+				}
 				return
 			}
 			g.shown[file] = true
@@ -93,7 +96,7 @@ func (g *gallery) find(l *Leaf, n *ast.Image) (string, *fault.Fault) {
 	if slices.ContainsFunc(g.drawings, func(d folder.Drawing) bool { return d.Path == file }) {
 		return file, nil
 	}
-	return "", g.noDrawing(l, file, at)
+	return file, g.noDrawing(l, file, at)
 }
 
 // noDrawing is the fault of a drawing that the copy does not hold.

@@ -69,6 +69,9 @@ func (k *linker) resolve(l *Leaf, link *ast.Link) (page string, ok bool) {
 	}
 	// A guide whose code could not be read has lost its marks with it.
 	if mark != "" && target.Guide.Docket.Code != "" && !k.marks[target.Guide.File][mark] {
+		if lostTable(target.Guide, mark) {
+			return "", false
+		}
 		k.faults.Add(k.noMark(l, link, target, mark))
 		return "", false
 	}
@@ -79,6 +82,12 @@ func (k *linker) resolve(l *Leaf, link *ast.Link) (page string, ok bool) {
 		page += "#" + mark
 	}
 	return page, true
+}
+
+// lostTable reports whether a mark may name a table that is missing only because
+// a fault stands in its block.
+func lostTable(g *guide.Guide, mark string) bool {
+	return (g.Lost || len(g.Broken) > 0) && strings.HasPrefix(mark, g.Docket.Code+"-T")
 }
 
 // within reports whether a link's destination lies in the copy, and parts the

@@ -33,6 +33,9 @@ func misnamed(name string) string {
 			return fmt.Sprintf("the name %q holds %q, which Windows does not allow in a name", name, string(r))
 		}
 	}
+	if i := strings.IndexAny(name, "#%"); i >= 0 {
+		return fmt.Sprintf("the name %q holds %q, which stands for something else in an address", name, name[i:i+1])
+	}
 	if strings.HasSuffix(name, ".") || strings.HasSuffix(name, " ") {
 		return fmt.Sprintf("the name %q ends in a full stop or a space, which Windows takes away", name)
 	}

@@ -18,7 +18,7 @@ var nameCases = map[string]bool{ // path: survives
 	"con": false, "CON": false, "Con.md": false, "con.tar.gz": false, "con .md": false, "prn": false, "aux/x.md": false, "x/nul": false,
 	"COM1": false, "com0.md": false, "com¹": false, "LPT9.md": false, "lpt³": false, "conin$": false, "CONOUT$": false,
 	"a.": false, "a ": false, "a./b": false, "..": false, "a:b": false, "a?": false, "a*": false, "a|b": false, "<a>": false, `a"b`: false,
-	`a\b`: false, "a\nb": false, "a\x00b": false, "a\x7fb": false, "a\u0085b": false, "a\u202eb": false, "a\xffb": false,
+	`a\b`: false, "a#b": false, "a%20b": false, "a\nb": false, "a\x00b": false, "a\x7fb": false, "a\u0085b": false, "a\u202eb": false, "a\xffb": false,
 }
 
 func TestMisnamed(t *testing.T) {

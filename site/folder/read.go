@@ -23,6 +23,7 @@ func Read(fsys fs.FS, skip ...string) (*Copy, *fault.List) {
 		r.fault(StampName, "this folder is a finished manual, not a copy to press").
 			Want("a folder of guides").
 			Fix("name the folder that holds your guides; if this is it, delete the file %s", StampName)
+		r.copy.Lost = []string{"imprint.yaml"}
 		return r.copy, r.faults
 	}
 	r.enter(".")

@@ -101,7 +101,7 @@ func (r *reader) noDocketWord(rows []row[*reader], at fault.Place) *fault.Fault 
 func (r *reader) readCode(l line) {
 	r.guide.Docket.Code = l.rest.String()
 	if !isCode(r.guide.Docket.Code) {
-		r.faults.Add(fault.At(l.rest, "%q is no page code", l.rest).Want("one to three letters and a number, such as K3"))
+		r.faults.Add(fault.At(l.rest, "%q is no page code", l.rest).Want("one to three letters and a number of at most four digits, such as K3"))
 	}
 }
 
@@ -160,7 +160,7 @@ func (r *reader) readCautions(l line) {
 func (r *reader) readOrder(l line) {
 	n, err := strconv.Atoi(l.rest.String())
 	if err != nil || n < 0 {
-		r.faults.Add(fault.At(l.rest, "%q is no place in an order", l.rest).Want("a whole number"))
+		r.faults.Add(fault.At(l.rest, "%q is no place in an order", l.rest).Want("a whole number, 0 or more"))
 		return
 	}
 	r.guide.Docket.Order = n

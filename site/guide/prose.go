@@ -88,8 +88,8 @@ func firstLine(p fault.Place) fault.Place {
 	return p
 }
 
-// brokenMentions tells every <figure in a piece of text: one that is whole is
-// no text.
+// brokenMentions tells the first <figure in a piece of text: one that is whole
+// is no text.
 func (r *reader) brokenMentions(n *ast.Text) {
 	const head = "<figure"
 	p := r.text.Place(n.Segment.Start, n.Segment.Stop)
@@ -104,6 +104,7 @@ func (r *reader) brokenMentions(n *ast.Text) {
 			end = at + i + 1
 		}
 		r.faults.Add(fault.At(p.Sub(at, end), "this figure is not whole").Want(mentionShape))
+		return
 	}
 }
 

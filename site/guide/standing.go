@@ -60,6 +60,22 @@ func (s *Standings) names() []string {
 	return slices.Sorted(maps.Keys(s.byName))
 }
 
+// IsDate reports whether a text is a day: "2026-11-25".
+func IsDate(s string) bool {
+	_, err := time.Parse(isoDate, s)
+	return err == nil
+}
+
+// isWhen reports whether a text is a year, a month or a day.
+func isWhen(s string) bool {
+	for _, shape := range []string{isoDate, isoDate[:7], isoDate[:4]} {
+		if _, err := time.Parse(shape, s); err == nil {
+			return true
+		}
+	}
+	return false
+}
+
 // ReadStanding reads the standing figures of a copy; the text is nil where
 // there is none, or where it was lost. A figure whose review is due before the
 // edition's date is a warning.
@@ -118,6 +134,9 @@ func readStanding(entry record.Entry, e Edition, faults *fault.List) *Standing {
 	}
 	if s.Source.Mark != "" && !slices.Contains(method.Marks, s.Source.Mark) {
 		faults.Add(fault.At(n.Get("mark").Place, "mark cannot be %q", s.Source.Mark).Want("one of: %s", strings.Join(method.Marks, ", ")))
+	}
+	if d := s.Source.Date; d != "" && !isWhen(d) {
+		faults.Add(fault.At(n.Get("date").Place, "%q is no date", d).Want(`a year, a month or a day in quotes, such as "2026-11-02"`))
 	}
 	s.due(n.Get("review"), e, faults)
 	return s

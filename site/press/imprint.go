@@ -68,6 +68,10 @@ func checkImprint(t *fault.Text, n *record.Node, e guide.Edition, faults *fault.
 			faults.Add(fault.At(t.Place(0, 0), "the imprint has no %s", must.key).Fix("%s", must.example))
 		}
 	}
+	if e.Date != "" && !guide.IsDate(e.Date) {
+		faults.Add(fault.At(n.Get("date").Place, "%q is no date", e.Date).
+			Want("the day of this edition: year, month and day in quotes").Fix(`date: "2026-11-25"`))
+	}
 	if f := line(n, "format"); f != "" && f != imprintFormat {
 		faults.Add(fault.At(n.Get("format").Place, "format %s is not known to this program", f).
 			Want("format: %s", imprintFormat).Fix("press it with the program it was written for, or a newer one"))

@@ -100,6 +100,7 @@ func Make(o Order) (*Manual, *fault.List) {
 	}
 	book, fs := bind.Bind(bind.Parts{
 		Guides: guides, Edition: edition, Drawings: c.Drawings, Standing: standing.All(), Methods: own(library, o.Library),
+		Lost: c.Lost,
 	})
 	faults.Join(fs)
 	if faults.Stopped() {

@@ -127,3 +127,21 @@ func manyGuides(count int) fstest.MapFS {
 	}
 	return copied
 }
+
+// TestSpacesInNames leads to a guide whose name holds a space by an address
+// that a browser understands.
+func TestSpacesInNames(t *testing.T) {
+	files := made(t, fstest.MapFS{
+		"imprint.yaml": &fstest.MapFile{Data: []byte(plainImprint)},
+		"a b.md":       guideText("A1", "This.", runBlock("run", "9 m")),
+		"sub/c.md":     guideText("B1", "That.", "See [the other](../a%20b.md) and [its table](<../a b.md#A1-T1>).\n"),
+	})
+	for path, want := range map[string]string{
+		bind.ContentsPath: `<a href="a%20b.html">`, bind.TablesPath: `<a href="a%20b.html#A1-T1">`,
+		"sub/c.html": `<a href="../a%20b.html#A1-T1">`, "a b.html": `<a href="sub/c.html">`,
+	} {
+		if !strings.Contains(files[path], want) || strings.Contains(files[path], `a b.html"`) {
+			t.Errorf("%s does not hold %s", path, want)
+		}
+	}
+}

@@ -24,7 +24,7 @@ type contentsTopic struct {
 }
 
 type contentsEntry struct {
-	Path     string
+	Path     template.URL
 	Code     string
 	Question string
 	Answer   template.HTML
@@ -77,7 +77,7 @@ func (r *Renderer) contentsTopic(w words, t bind.Topic) (contentsTopic, error) {
 			return topic, fmt.Errorf("setting the short answer of %s: %w", l.Guide.File, err)
 		}
 		topic.Entries = append(topic.Entries, contentsEntry{
-			Path: l.Path, Code: d.Code, Question: d.Question, Answer: answer, Heed: w.contentsHeed(l),
+			Path: template.URL(href(l.Path)), Code: d.Code, Question: d.Question, Answer: answer, Heed: w.contentsHeed(l),
 		})
 	}
 	for _, also := range t.Also {

@@ -77,7 +77,7 @@ func (s *setter) link(w util.BufWriter, source []byte, node ast.Node, entering b
 	var err error
 	switch {
 	case inside && entering:
-		_, err = w.WriteString(`<a href="` + template.HTMLEscapeString(page) + `">`)
+		_, err = w.WriteString(`<a href="` + href(page) + `">`)
 	case inside:
 		_, err = w.WriteString("</a>")
 	case !entering:

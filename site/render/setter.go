@@ -9,6 +9,7 @@ import (
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
 	"github.com/yuin/goldmark/renderer"
+	"github.com/yuin/goldmark/util"
 
 	"bindpost/site/bind"
 	"bindpost/site/guide"
@@ -171,7 +172,13 @@ func (s *setter) moving(key string, t *bind.Turn) template.HTML {
 
 // link returns a link to a page or to a place on one.
 func link(to string, text template.HTML) template.HTML {
-	return template.HTML(`<a href="`+template.HTMLEscapeString(to)+`">`) + text + `</a>`
+	return template.HTML(`<a href="`+href(to)+`">`) + text + `</a>`
+}
+
+// href writes the way to a page as an attribute holds it: a space in a name
+// is not one in an address.
+func href(to string) string {
+	return template.HTMLEscapeString(string(util.URLEscape([]byte(to), false)))
 }
 
 // caution is a caution as its template takes it.
