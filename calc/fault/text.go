@@ -130,6 +130,14 @@ func (p Place) Trim() Place {
 	return p.Sub(left, left+len(trimmed))
 }
 
+// FirstLine returns the part of the place that stands in its first line.
+func (p Place) FirstLine() Place {
+	if i := strings.IndexByte(p.String(), '\n'); i >= 0 {
+		return p.Sub(0, i)
+	}
+	return p
+}
+
 // Before reports whether p comes before q: by name of text, then by offset.
 func (p Place) Before(q Place) bool {
 	pn, qn := p.name(), q.name()

@@ -68,6 +68,15 @@ func (n *Node) Get(key string) *Node {
 	return nil
 }
 
+// Line returns the text under a key, and "" where there is none or where it is
+// no text.
+func (n *Node) Line(key string) string {
+	if v := n.Get(key); v != nil && v.Kind == Scalar {
+		return v.Text
+	}
+	return ""
+}
+
 // Keys checks that n is a map whose keys are all known, and returns a fault
 // for each that is not. An empty node passes.
 func (n *Node) Keys(what string, known ...string) *fault.List {

@@ -102,10 +102,10 @@ func (g *gallery) find(l *Leaf, n *ast.Image) (string, *fault.Fault) {
 // noDrawing is the fault of a drawing that the copy does not hold.
 func (g *gallery) noDrawing(l *Leaf, file string, at fault.Place) *fault.Fault {
 	switch {
-	case !strings.HasPrefix(file, "drawings/"):
+	case !strings.HasPrefix(file, folder.DrawingsFolder):
 		return fault.At(at, "the drawing %q does not lie in the folder drawings", at).
-			Want("%s", drawingWant).Fix("move its file there, and write %s", Relative(l.Guide.File, "drawings/"+path.Base(file)))
-	case !slices.Contains([]string{".svg", ".png", ".jpg", ".jpeg"}, path.Ext(file)):
+			Want("%s", drawingWant).Fix("move its file there, and write %s", Relative(l.Guide.File, folder.DrawingsFolder+path.Base(file)))
+	case !slices.Contains(folder.DrawingKinds, path.Ext(file)):
 		return fault.At(at, "a drawing cannot be a file of the kind %q", path.Ext(file)).
 			Want("a file ending in .svg, .png or .jpg").Fix("save the drawing as one of these")
 	}

@@ -74,28 +74,18 @@ type LedgerSentence struct {
 // Ledger returns the record of the book.
 func (b *Book) Ledger(program string) *Ledger {
 	l := &Ledger{Head: LedgerHead{Format: LedgerFormat, Program: program, Title: b.Edition.Title, Date: b.Edition.Date}}
-	k := &keeper{figures: map[string]*LedgerFigure{}}
+	var found []sentence
 	for _, leaf := range b.Leaves {
-		l.Entries = append(l.Entries, k.entry(leaf))
+		said := sentences(leaf)
+		l.Entries = append(l.Entries, entry(leaf, said))
+		found = append(found, said...)
 	}
-	for i := range l.Entries {
-		for j := range l.Entries[i].Figures {
-			k.figures[l.Entries[i].Figures[j].Address] = &l.Entries[i].Figures[j]
-		}
-	}
-	for _, leaf := range b.Leaves {
-		k.used(leaf)
-	}
+	l.setUses(found)
 	slices.SortFunc(l.Entries, func(x, y LedgerEntry) int { return strings.Compare(x.Code, y.Code) })
 	return l
 }
 
-// keeper fills a ledger.
-type keeper struct {
-	figures map[string]*LedgerFigure // by address
-}
-
-func (k *keeper) entry(l *Leaf) LedgerEntry {
+func entry(l *Leaf, said []sentence) LedgerEntry {
 	g := l.Guide
 	e := LedgerEntry{Code: g.Docket.Code, File: g.File, Hash: g.Hash}
 	for _, t := range g.Tables {
@@ -120,7 +110,7 @@ func (k *keeper) entry(l *Leaf) LedgerEntry {
 	for _, c := range g.Cautions {
 		e.Cautions = append(e.Cautions, c.ID)
 	}
-	for _, s := range sentences(l) {
+	for _, s := range said {
 		e.Sentences = append(e.Sentences, LedgerSentence{Where: s.where, Form: s.form, Text: s.text})
 	}
 	return e
@@ -163,12 +153,22 @@ func withUnit(number string, u unit.Unit, why string) string {
 	return number + " " + u.Symbol()
 }
 
-// used notes where the prose of a leaf prints figures.
-func (k *keeper) used(l *Leaf) {
-	for _, s := range sentences(l) {
+// setUses notes where sentences print figures. A standing figure stands under
+// every guide that uses it, each time with all its uses.
+func (l *Ledger) setUses(found []sentence) {
+	figures := map[string][]*LedgerFigure{}
+	for i := range l.Entries {
+		for j := range l.Entries[i].Figures {
+			f := &l.Entries[i].Figures[j]
+			figures[f.Address] = append(figures[f.Address], f)
+		}
+	}
+	for _, s := range found {
 		for _, address := range s.figures {
-			if f := k.figures[address]; f != nil && !slices.Contains(f.Used, s.where) {
-				f.Used = append(f.Used, s.where)
+			for _, f := range figures[address] {
+				if !slices.Contains(f.Used, s.where) {
+					f.Used = append(f.Used, s.where)
+				}
 			}
 		}
 	}

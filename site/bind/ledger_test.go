@@ -151,3 +151,26 @@ func TestMovedInOrder(t *testing.T) {
 		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
 }
+
+// A standing figure is kept once and used in many guides: wherever the ledger
+// lists it, it lists all its uses.
+func TestUsesOfStandingFigures(t *testing.T) {
+	standing, faults := guide.ReadStanding(fault.NewText("standing.yaml", "far:\n  value: 9 m\n  reference: a tape\n  mark: read\n  date: \"2026\"\n"), false, guide.Edition{})
+	if faults.Len() > 0 {
+		t.Fatal(faults)
+	}
+	var guides []*guide.Guide
+	for _, code := range []string{"A1", "B1"} {
+		text := strings.NewReplacer("CODE", code, "ANSWER", "It is <figure:standing.far>.").Replace(docket)
+		g, faults := guide.Read(fault.NewText(code+".md", text), guide.Kit{Library: trade.Library(), Standing: standing})
+		if faults.Len() > 0 {
+			t.Fatal(faults)
+		}
+		guides = append(guides, g)
+	}
+	for _, e := range bound(t, guides...).Ledger("test").Entries {
+		if len(e.Figures) != 1 || !slices.Equal(e.Figures[0].Used, []string{"A1", "B1"}) {
+			t.Errorf("%s lists %+v", e.Code, e.Figures)
+		}
+	}
+}

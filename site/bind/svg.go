@@ -107,7 +107,7 @@ func (c *svgCheck) broken(err error, end int) {
 const drawingHolds = "lines, shapes and words"
 
 func (c *svgCheck) refuse(at fault.Place, format string, args ...any) *fault.Fault {
-	f := fault.At(firstLine(at), format, args...).Want(drawingHolds)
+	f := fault.At(at.FirstLine(), format, args...).Want(drawingHolds)
 	c.faults.Add(f)
 	return f
 }
@@ -226,11 +226,4 @@ func shortened(s string) string {
 		return string(r[:most]) + "…"
 	}
 	return s
-}
-
-func firstLine(p fault.Place) fault.Place {
-	if i := strings.IndexByte(p.String(), '\n'); i >= 0 {
-		return p.Sub(0, i)
-	}
-	return p
 }

@@ -20,11 +20,11 @@ const (
 	drawing
 )
 
-// drawingsFolder is where a copy keeps its drawings.
-const drawingsFolder = "drawings/"
+// DrawingsFolder is where a copy keeps its drawings.
+const DrawingsFolder = "drawings/"
 
-// drawn are the kinds of file that a drawing may be.
-var drawn = []string{".svg", ".png", ".jpg", ".jpeg"}
+// DrawingKinds are the ends of the names of files that a drawing may be.
+var DrawingKinds = []string{".svg", ".png", ".jpg", ".jpeg"}
 
 func partOf(p string) part {
 	switch {
@@ -38,7 +38,7 @@ func partOf(p string) part {
 		return guide
 	case path.Dir(p) == "methods" && path.Ext(p) == ".yaml":
 		return method
-	case strings.HasPrefix(p, drawingsFolder) && slices.Contains(drawn, path.Ext(p)):
+	case strings.HasPrefix(p, DrawingsFolder) && slices.Contains(DrawingKinds, path.Ext(p)):
 		return drawing
 	}
 	return nothing
@@ -76,7 +76,7 @@ func (r *reader) nearly(p string) {
 	case guide: // where a guide lies does not matter, only how its name ends
 		want = strings.TrimSuffix(p, path.Ext(p)) + ".md"
 	case drawing:
-		want = drawingsFolder + strings.TrimSuffix(p[len(drawingsFolder):], path.Ext(p)) + ext
+		want = DrawingsFolder + strings.TrimSuffix(p[len(DrawingsFolder):], path.Ext(p)) + ext
 	}
 	r.fault(p, "is not read, because of how it is named").Graded(fault.Warn).
 		Want("%s", Shown(want)).Fix("rename it; or put _ before its name, if it is to be left aside")

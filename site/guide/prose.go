@@ -71,21 +71,14 @@ func (r *reader) html(p fault.Place, opened map[string]bool) {
 	}
 	opened[name] = true
 	if name == strings.TrimSuffix(scheme, ":") {
-		r.faults.Add(fault.At(firstLine(p), "this figure is not whole").Want(mentionShape))
+		r.faults.Add(fault.At(p.FirstLine(), "this figure is not whole").Want(mentionShape))
 		return
 	}
-	f := fault.At(firstLine(p), "HTML stands here, and a guide holds none").Want("Markdown: words, *emphasis*, lists, tables, links")
+	f := fault.At(p.FirstLine(), "HTML stands here, and a guide holds none").Want("Markdown: words, *emphasis*, lists, tables, links")
 	if !strings.HasPrefix(s, "<!") && !strings.HasPrefix(s, "<?") {
-		f.Fix("where the sign itself is meant, write \\%s", firstLine(p))
+		f.Fix("where the sign itself is meant, write \\%s", p.FirstLine())
 	}
 	r.faults.Add(f)
-}
-
-func firstLine(p fault.Place) fault.Place {
-	if i := strings.IndexByte(p.String(), '\n'); i >= 0 {
-		return p.Sub(0, i)
-	}
-	return p
 }
 
 // brokenMentions tells the first <figure in a piece of text: one that is whole

@@ -115,12 +115,12 @@ func readStanding(entry record.Entry, e Edition, faults *fault.List) *Standing {
 	}
 	faults.Join(n.Keys("a standing figure", standingKeys...))
 	for _, must := range []string{"value", "reference", "mark", "date"} {
-		if lineOf(n, must) == "" {
+		if n.Line(must) == "" {
 			faults.Add(fault.At(name.Place, "the standing figure %q has no %s", name.Text, must).
 				Want("value, reference, mark and date").Fix("%s", standingExample))
 		}
 	}
-	if lineOf(n, "value") == "" {
+	if n.Line("value") == "" {
 		return nil
 	}
 	q, f := unit.Read(n.Get("value").Place)
@@ -128,9 +128,9 @@ func readStanding(entry record.Entry, e Edition, faults *fault.List) *Standing {
 		faults.Add(f)
 		return nil
 	}
-	s := &Standing{Name: name.Text, Sense: lineOf(n, "sense"), Place: name.Place, Point: method.PointOf(q, n.Get("value").Place)}
+	s := &Standing{Name: name.Text, Sense: n.Line("sense"), Place: name.Place, Point: method.PointOf(q, n.Get("value").Place)}
 	s.Source = Source{
-		ID: standingBlock + "." + s.Name, Title: lineOf(n, "reference"), Date: lineOf(n, "date"), Mark: lineOf(n, "mark"), Says: s.says(lineOf(n, "says")),
+		ID: standingBlock + "." + s.Name, Title: n.Line("reference"), Date: n.Line("date"), Mark: n.Line("mark"), Says: s.says(n.Line("says")),
 	}
 	if s.Source.Mark != "" && !slices.Contains(method.Marks, s.Source.Mark) {
 		faults.Add(fault.At(n.Get("mark").Place, "mark cannot be %q", s.Source.Mark).Want("one of: %s", strings.Join(method.Marks, ", ")))
@@ -171,13 +171,6 @@ func (s *Standing) due(review *record.Node, e Edition, faults *fault.List) {
 // figure is what prose prints of a standing figure.
 func (s *Standing) figure() *Figure {
 	return &Figure{Address: s.Source.ID, Number: bare(s.Point), Unit: s.Point.Unit, Value: s.Point.Value, Sense: s.Sense}
-}
-
-func lineOf(n *record.Node, key string) string {
-	if v := n.Get(key); v != nil && v.Kind == record.Scalar {
-		return v.Text
-	}
-	return ""
 }
 
 // standing returns the standing figure of a name and notes that the guide

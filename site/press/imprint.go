@@ -35,8 +35,8 @@ func readImprint(t *fault.Text, r *render.Renderer, faults *fault.List) guide.Ed
 	}
 	faults.Join(n.Keys("the imprint", imprintKeys...))
 	e := guide.Edition{
-		Title: line(n, "title"), Publisher: line(n, "publisher"), Language: line(n, "language"),
-		Date: line(n, "date"), Paper: line(n, "paper"), Measures: line(n, "measures"),
+		Title: n.Line("title"), Publisher: n.Line("publisher"), Language: n.Line("language"),
+		Date: n.Line("date"), Paper: n.Line("paper"), Measures: n.Line("measures"),
 	}
 	topics, fs := n.Get("topics").Words("topics")
 	faults.Join(fs)
@@ -49,13 +49,6 @@ func readImprint(t *fault.Text, r *render.Renderer, faults *fault.List) guide.Ed
 			Want("one of: %s, or a kind of it such as en-GB", strings.Join(r.Languages(), ", ")))
 	}
 	return e
-}
-
-func line(n *record.Node, key string) string {
-	if v := n.Get(key); v != nil && v.Kind == record.Scalar {
-		return v.Text
-	}
-	return ""
 }
 
 func checkImprint(t *fault.Text, n *record.Node, e guide.Edition, faults *fault.List) {
@@ -72,7 +65,7 @@ func checkImprint(t *fault.Text, n *record.Node, e guide.Edition, faults *fault.
 		faults.Add(fault.At(n.Get("date").Place, "%q is no date", e.Date).
 			Want("the day of this edition: year, month and day in quotes").Fix(`date: "2026-11-25"`))
 	}
-	if f := line(n, "format"); f != "" && f != imprintFormat {
+	if f := n.Line("format"); f != "" && f != imprintFormat {
 		faults.Add(fault.At(n.Get("format").Place, "format %s is not known to this program", f).
 			Want("format: %s", imprintFormat).Fix("press it with the program it was written for, or a newer one"))
 	}
@@ -91,7 +84,7 @@ func mistyped(n *record.Node, key string) bool {
 
 // oneOf checks a line that knows only some words.
 func oneOf(n *record.Node, key string, words []string, faults *fault.List) {
-	v := line(n, key)
+	v := n.Line(key)
 	if v == "" || slices.Contains(words, v) {
 		return
 	}
