@@ -89,8 +89,8 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 		l.methods[m.Sheet().Name] = m
 	}
 	var read []*Data
-	for _, text := range s.Methods {
-		if d := l.readMethod(text, faults); d != nil {
+	for _, file := range l.parseMethods(s.Methods, faults) {
+		if d := l.readMethod(file, faults); d != nil {
 			read = append(read, d)
 		}
 	}

@@ -14,16 +14,57 @@ import (
 var fields = []string{
 	"method", "asks", "area", "takes", "one of", "needs", "constants", "tables", "working", "gives", "verdicts",
 	"cautions", "rises", "falls", "neither", "directions", "covers not", "cases", "no outside case", "notes",
+	ownReferences, ownCautions,
+}
+
+// The entries that a method file may bring with it: an author's method rests
+// on works, and may need warnings, that nobody foresaw. Any method of the copy
+// may name them.
+const (
+	ownReferences = "own references"
+	ownCautions   = "own cautions"
+)
+
+// methodFile is one method file, parsed.
+type methodFile struct {
+	text *fault.Text
+	node *record.Node
+}
+
+// parseMethods parses the method files, and puts the entries that they bring
+// in the library before any of them is read.
+func (l *Library) parseMethods(texts []*fault.Text, faults *fault.List) []methodFile {
+	var files []methodFile
+	for _, t := range texts {
+		n, fs := record.Parse(t)
+		faults.Join(fs)
+		if n == nil || fs.Stopped() {
+			continue
+		}
+		files = append(files, methodFile{t, n})
+		l.brought(n, ownReferences, faults, func(own *record.Node) {
+			merge(l.references, readReferences(own, faults), "reference", faults)
+		})
+		l.brought(n, ownCautions, faults, func(own *record.Node) { merge(l.cautions, readCautions(own, faults), "caution", faults) })
+	}
+	return files
+}
+
+// brought hands on the entries under a key of a method file.
+func (l *Library) brought(n *record.Node, key string, faults *fault.List, use func(*record.Node)) {
+	switch own := n.Get(key); {
+	case own == nil:
+	case own.Kind != record.Map:
+		faults.Add(fault.At(own.Place, "%s holds %s", key, own.Kind).Want("entries by name"))
+	default:
+		use(own)
+	}
 }
 
 // readMethod reads one method file and puts the method in the library. The
 // working is parsed here and checked later, when every method is known.
-func (l *Library) readMethod(t *fault.Text, faults *fault.List) *Data {
-	n, fs := record.Parse(t)
-	faults.Join(fs)
-	if n == nil || fs.Stopped() {
-		return nil
-	}
+func (l *Library) readMethod(f methodFile, faults *fault.List) *Data {
+	t, n := f.text, f.node
 	mine := &fault.List{}
 	defer func() { faults.Join(mine) }()
 	mine.Join(n.Keys("a method", fields...))
