@@ -58,7 +58,7 @@ func authorsTables() []authorsTable {
 
 // wordTable lists the words of a block; those of "" are the blocks themselves.
 func wordTable(block string, words []guide.Word) string {
-	table := "| word | what it says | for example | |\n|---|---|---|---|\n"
+	table := "| word | what it says | for example | how often |\n|---|---|---|---|\n"
 	if block == "" {
 		table = "| word | what it is | how it opens |\n|---|---|---|\n"
 	}
@@ -72,11 +72,11 @@ func wordTable(block string, words []guide.Word) string {
 		}
 		table += "| " + w.Word + " | " + w.Help + " | " + example + " |"
 		if block != "" {
-			often := ""
+			often := "once"
 			if w.Twice {
-				often = "may stand several times"
+				often = "several times"
 			}
-			table += strings.TrimSuffix(" "+often, " ") + " |"
+			table += " " + often + " |"
 		}
 		table += "\n"
 	}
