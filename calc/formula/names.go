@@ -22,6 +22,7 @@ var (
 	lineWords = map[string]bool{
 		"name": true, "rows": true, "columns": true, "show": true, "limit": true, "claim": true,
 		"most": true, "least": true, "figure": true, "chart": true, "work": true,
+		"rises": true, "falls": true, "ratios": true,
 	}
 	caseKeys = map[string]bool{"within": true, "reference": true}
 )

@@ -21,7 +21,6 @@ type Data struct {
 	cautions  []*trigger
 	passed    int // inputs from here on in sheet.Takes are passed through to borrowed methods
 
-	moves   []move
 	working *record.Node
 	cases   []*record.Node
 
@@ -61,12 +60,6 @@ type need struct {
 	why   string
 	place fault.Place
 	node  formula.Node
-}
-
-// move says that a result rises, falls or does neither with a value.
-type move struct {
-	result, with, way string
-	place             fault.Place
 }
 
 // Sheet implements [Method].

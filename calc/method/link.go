@@ -439,9 +439,9 @@ func (d *Data) checkGives(faults *fault.List) {
 
 func (d *Data) checkMoves(faults *fault.List) {
 	faults.Join(d.directions.Keys("directions", d.inputNames()...))
-	for _, m := range d.moves {
-		if d.sheet.Input(m.with) == nil && d.byName[m.with] == nil {
-			faults.Add(fault.At(m.place, "%q is no value or step of %s", m.with, d.sheet.Name))
+	for _, m := range d.sheet.Moves {
+		if d.sheet.Input(m.With) == nil && d.byName[m.With] == nil {
+			faults.Add(fault.At(m.Place, "%q is no value or step of %s", m.With, d.sheet.Name))
 		}
 	}
 }

@@ -93,8 +93,7 @@ func digits(n *record.Node, least int, faults *fault.List) int {
 	return d
 }
 
-// readDirections checks what is said of how results move with inputs. The
-// words are kept for print; engines that use them come with the blocks.
+// readDirections checks what is said of how results move with inputs.
 func (d *Data) readDirections(n *record.Node, faults *fault.List) {
 	for _, field := range []string{"rises", "falls", "neither"} {
 		lines, fs := n.Get(field).Words(field)
@@ -105,7 +104,7 @@ func (d *Data) readDirections(n *record.Node, faults *fault.List) {
 				faults.Add(fault.At(line.Place, "%q does not say which result moves with which value", line.Text).Want("result with value"))
 				continue
 			}
-			d.moves = append(d.moves, move{result: result, with: input, way: field, place: line.Place})
+			d.sheet.Moves = append(d.sheet.Moves, Move{Result: result, With: input, Way: field, Place: line.Place})
 		}
 	}
 	d.directions = n.Get("directions")

@@ -32,6 +32,7 @@ type Sheet struct {
 	References []string // of every entry that a line of its working, a constant or a table names, in order
 	Borrows    []string // the methods whose results it uses, in the order of the working
 	Cautions   []string // of every caution it may bring
+	Moves      []Move   // how its results go with its values
 	CoversNot  string
 	Notes      string
 	Cases      []*Case
@@ -139,6 +140,14 @@ func (r *Result) Caption() string {
 		return r.Says
 	}
 	return spaced(r.Name)
+}
+
+// Move says how a result goes while one value rises and all others stand
+// still.
+type Move struct {
+	Result, With string
+	Way          string // "rises", "falls" or "neither"
+	Place        fault.Place
 }
 
 // Values is what was typed for a method, by name of input. A name that is

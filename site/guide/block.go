@@ -23,6 +23,7 @@ type block struct {
 	show                               fault.Place
 	valueLines                         []line
 	limitLines, figureLines, workLines []fault.Place
+	orderLines                         []line
 	empty                              []string // words after which nothing stands: told
 	noSide                             bool     // rows or columns name no value: told
 	unsure                             bool     // a line could not be read, so that a value may only seem to be missing
@@ -33,6 +34,7 @@ type block struct {
 	limits  []*limit
 	figures []*figureLine
 	works   []picked
+	orders  []order
 
 	stood []*Standing // the standing figures among its values
 
@@ -59,7 +61,10 @@ func (r *reader) readBlocks() {
 		if b.broken {
 			continue
 		}
-		if b.compute(); b.broken {
+		if b.compute(); !b.broken {
+			b.checkOrders()
+		}
+		if b.broken {
 			continue
 		}
 		b.fill(f)
@@ -112,6 +117,7 @@ func (b *block) read(lines []line) {
 	b.readAxis(&b.columns, "columns")
 	b.readShow()
 	b.readLimits()
+	b.readOrders()
 	b.readFigures()
 	b.readWorks()
 	b.checkSweeps()

@@ -38,6 +38,9 @@ func (b *block) wanted() []string {
 	for _, l := range b.limits {
 		names = append(names, l.holds.Uses()...)
 	}
+	for _, o := range b.orders {
+		names = append(names, o.result.Name)
+	}
 	for _, f := range b.figures {
 		names = append(names, f.what)
 		if f.when != nil {

@@ -99,7 +99,33 @@ func ReadStanding(t *fault.Text, lost bool, e Edition) (*Standings, *fault.List)
 	for _, entry := range n.Entries {
 		all.byName[entry.Key.Text] = readStanding(entry, e, faults)
 	}
+	all.contradictions(n, faults)
 	return all, faults
+}
+
+// contradictions tells of two names for one thing, by the words and the sense
+// in which it is told, that have different values.
+func (s *Standings) contradictions(n *record.Node, faults *fault.List) {
+	told := map[string]*Standing{}
+	for _, entry := range n.Entries {
+		one := s.byName[entry.Key.Text]
+		says := strings.ToLower(strings.Join(strings.Fields(entry.Value.Line("says")), " "))
+		if one == nil || says == "" {
+			continue
+		}
+		key := says + "\n" + one.Sense
+		first, twice := told[key]
+		if !twice {
+			told[key] = one
+			continue
+		}
+		if KeptValue(first.Point.Value) != KeptValue(one.Point.Value) || first.Point.Unit.Kind() != one.Point.Unit.Kind() {
+			line, _ := first.Place.Text.Position(first.Place.Start)
+			faults.Add(fault.At(one.Point.Place, "%q and %q are two values for one thing: in line %d it is %s, and here %s",
+				first.Name, one.Name, line, first.Point.Text, one.Point.Text).
+				Want("one value for it, or words that tell the two things apart").Fix("find out which is right, and take the other out"))
+		}
+	}
 }
 
 func readStanding(entry record.Entry, e Edition, faults *fault.List) *Standing {
