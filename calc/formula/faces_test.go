@@ -286,6 +286,9 @@ func TestEveryFace(t *testing.T) {
 		if rangeFaces[name].over == nil {
 			t.Errorf("%s has no range", name)
 		}
+		if _, ok := slopeFaces[name]; !ok {
+			t.Errorf("%s has no slope", name)
+		}
 		if mathFaces[name] == nil {
 			t.Errorf("%s has no MathML", name)
 		}
@@ -299,6 +302,11 @@ func TestEveryFace(t *testing.T) {
 	for name := range rangeFaces {
 		if builtin(name) == nil {
 			t.Errorf("%s has a range and is no function", name)
+		}
+	}
+	for name := range slopeFaces {
+		if builtin(name) == nil {
+			t.Errorf("%s has a slope and is no function", name)
 		}
 	}
 	for name := range mathFaces {

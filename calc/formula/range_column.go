@@ -2,29 +2,31 @@ package formula
 
 // lookUp joins the cells of every row whose keys are possible. Where a key may
 // also be something that no row has, the look-up may fail.
-func (r *ranger) lookUp(n *Call, col *Column, f *ranged) Range {
+func (r *ranger) lookUp(n *Call, col *Column, f *ranged) bent {
 	args := make([]Range, len(n.Args))
 	possible := true
 	for i, a := range n.Args {
-		args[i] = r.of(a, f)
+		args[i] = r.of(a, f).Range
 		possible = possible && (!args[i].Empty() || len(args[i].Words) > 0)
 	}
 	if !possible {
-		return noRange.carrying(args...)
+		return bent{Range: noRange.carrying(args...)}
 	}
-	found := noRange
+	found, rows := noRange, 0
 	for _, row := range col.Rows {
-		switch {
-		case !row.possible(args):
-		case row.Empty:
+		if !row.possible(args) {
+			continue
+		}
+		rows++
+		if row.Empty {
 			found.Unknown = true
-		default:
+		} else {
 			found = found.Join(RangeOf(Quantity(row.Value)))
 		}
 	}
 	found = found.carrying(args...)
 	found.Failed = found.Failed || !covered(col.Rows, args, 0)
-	return found
+	return bent{Range: found, rough: rows > 1}
 }
 
 func (r Row) possible(args []Range) bool {

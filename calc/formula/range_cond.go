@@ -88,7 +88,7 @@ func (r *ranger) answers(n Node, f *ranged) Answers {
 	case *Is:
 		return r.is(n, f)
 	case *Compare:
-		l, right := r.of(n.Left, f), r.of(n.Right, f)
+		l, right := r.of(n.Left, f).Range, r.of(n.Right, f).Range
 		a := untold(l, right)
 		if !l.Empty() && !right.Empty() {
 			a.True, a.False = n.Relation.possible(l.span(), right.span())
@@ -117,7 +117,7 @@ func (r *ranger) given(name string) Answers {
 }
 
 func (r *ranger) is(n *Is, f *ranged) Answers {
-	x := r.of(n.Name, f)
+	x := r.of(n.Name, f).Range
 	a := untold(x)
 	if w, ok := n.Value.(*Word); ok {
 		for _, word := range x.Words {

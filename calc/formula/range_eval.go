@@ -6,31 +6,14 @@ import "math"
 // rests on move within the ranges of an environment. A formula whose type has
 // a list group gives a list of ranges, one for each member.
 func (f *Formula) Range(e RangeEnv) Range {
-	r := &ranger{scope: f.scope, env: e, member: whole}
-	n := -1
-	if f.typ.Group != "" {
-		n = r.length(f.node, nil)
-	}
-	if n < 0 {
-		return r.of(f.node, nil)
-	}
-	list := noRange
-	list.List = make([]Range, n)
-	for i := range list.List {
-		r.member = i
-		list.List[i] = r.of(f.node, nil)
-	}
-	return list
+	return f.bend(&ranger{scope: f.scope, env: e, member: whole}).Range
 }
 
 // Answers returns every answer that a condition may have while the values it
 // rests on move within the ranges of an environment.
 func (f *Formula) Answers(e RangeEnv) Answers {
 	r := &ranger{scope: f.scope, env: e, member: whole}
-	n := -1
-	if f.typ.Group != "" {
-		n = r.length(f.node, nil)
-	}
+	n := r.members(f)
 	if n < 0 {
 		return r.answers(f.node, nil)
 	}
@@ -42,28 +25,45 @@ func (f *Formula) Answers(e RangeEnv) Answers {
 	return all
 }
 
-// ranger walks a tree as [machine] does, with ranges in the place of values.
+// ranger walks a tree as [machine] does, with ranges in the place of values,
+// and with the slopes of what it finds where somebody asked for them.
 type ranger struct {
 	scope  *Scope
 	env    RangeEnv
+	bends  BendEnv // nil where no slopes are asked for
 	member int
 }
 
+// bent is a range on the way, with its slopes.
+type bent struct {
+	Range
+	slopes []span // by moving value; nil where none of them moves it
+	rough  bool   // it may jump
+}
+
 // ranged is a call of an own function being ranged.
-type ranged = callOf[Range]
+type ranged = callOf[bent]
+
+// members is how many members a formula's list has, -1 where it is none.
+func (r *ranger) members(f *Formula) int {
+	if f.typ.Group == "" {
+		return -1
+	}
+	return r.length(f.node, nil)
+}
 
 // of returns the range of one piece.
-func (r *ranger) of(n Node, f *ranged) Range {
+func (r *ranger) of(n Node, f *ranged) bent {
 	switch n := n.(type) {
 	case *Number:
-		return Between(n.Value, n.Value)
+		return bent{Range: Between(n.Value, n.Value)}
 	case *Name:
 		return r.name(n, f)
 	case *Group:
 		return r.of(n.Inner, f)
 	case *Negate:
 		x := r.of(n.Operand, f)
-		return x.span().negated().asRange().carrying(x)
+		return bent{x.span().negated().asRange().carrying(x.Range), scaled(x.slopes, pointSpan(-1)), x.rough}
 	case *Binary:
 		return r.binary(n, f)
 	case *Call:
@@ -71,18 +71,19 @@ func (r *ranger) of(n Node, f *ranged) Range {
 	case *Cases:
 		return r.cases(n, f)
 	case *NoneOutcome:
-		return RangeOf(NoValue(n.Why))
+		return bent{Range: RangeOf(NoValue(n.Why))}
 	case *UnknownOutcome:
-		return RangeOf(CannotTell(n.Why))
+		return bent{Range: RangeOf(CannotTell(n.Why))}
 	case *Word:
-		return WordsAmong(n.Text)
+		return bent{Range: WordsAmong(n.Text)}
 	}
-	return r.answers(n, f).asRange()
+	a := r.answers(n, f)
+	return bent{Range: a.asRange(), rough: a.True && a.False}
 }
 
-func (r *ranger) name(n *Name, f *ranged) Range {
+func (r *ranger) name(n *Name, f *ranged) bent {
 	if n.Text == "pi" {
-		return Between(math.Pi, higher(math.Pi))
+		return bent{Range: Between(math.Pi, higher(math.Pi))}
 	}
 	if a := f.find(n.Text); a != nil {
 		if !a.done || a.member != r.member {
@@ -90,12 +91,20 @@ func (r *ranger) name(n *Name, f *ranged) Range {
 		}
 		return a.value
 	}
-	x := r.env.Range(n.Text)
-	if x.List != nil && r.member != whole {
-		x = x.pick(r.member)
+	x := bent{Range: r.env.Range(n.Text)}
+	listed := x.List != nil && r.member != whole
+	if listed {
+		x.Range = x.pick(r.member)
 	}
 	if !x.Empty() && !x.span().bounded() {
 		x.Failed = true
+	}
+	if r.bends != nil {
+		member := whole
+		if listed {
+			member = r.member
+		}
+		x.slopes, x.rough = spansOf(r.bends.Slopes(n.Text, member))
 	}
 	return x
 }
@@ -111,14 +120,17 @@ func (r Range) pick(member int) Range {
 	return missing
 }
 
-func (r *ranger) binary(n *Binary, f *ranged) Range {
+func (r *ranger) binary(n *Binary, f *ranged) bent {
 	l, right := r.of(n.Left, f), r.of(n.Right, f)
 	if l.Empty() || right.Empty() {
-		return noRange.carrying(l, right)
+		return bent{Range: noRange.carrying(l.Range, right.Range)}
 	}
 	y, fails := operated(n.Op, l.span(), right.span())
-	x := y.asRange().carrying(l, right)
+	x := bent{Range: y.asRange().carrying(l.Range, right.Range), rough: l.rough || right.rough}
 	x.Failed = x.Failed || fails
+	if l.slopes != nil || right.slopes != nil {
+		x.slopes = operatedSlopes(n.Op, l, right, y)
+	}
 	return x
 }
 
@@ -137,7 +149,7 @@ func operated(op Op, l, r span) (y span, fails bool) {
 	return l.raised(r)
 }
 
-func (r *ranger) call(n *Call, f *ranged) Range {
+func (r *ranger) call(n *Call, f *ranged) bent {
 	if b := builtin(n.Function); b != nil {
 		return r.builtin(n, b, f)
 	}
@@ -148,51 +160,61 @@ func (r *ranger) call(n *Call, f *ranged) Range {
 	return r.of(own.Body, called(own, n, f))
 }
 
-func (r *ranger) builtin(n *Call, b *function, f *ranged) Range {
+func (r *ranger) builtin(n *Call, b *function, f *ranged) bent {
 	if !b.folds(len(n.Args)) {
-		args := make([]Range, len(n.Args))
+		args := make([]bent, len(n.Args))
 		for i, a := range n.Args {
 			args[i] = r.of(a, f)
 		}
 		return ranges(b, args)
 	}
-	args, list := r.members(n.Args[0], f)
+	args, list := r.each(n.Args[0], f)
 	switch {
 	case list && b.rule == countRule:
-		return RangeOf(Quantity(float64(len(args))))
+		return bent{Range: RangeOf(Quantity(float64(len(args))))}
 	case len(args) == 0 && b.rule == equalRule:
-		return RangeOf(NoValue(""))
+		return bent{Range: RangeOf(NoValue(""))}
 	}
 	return ranges(b, args)
 }
 
 // ranges is the range of a built-in function over the ranges of its
 // arguments.
-func ranges(b *function, args []Range) Range {
-	spans := make([]span, len(args))
+func ranges(b *function, args []bent) bent {
+	spans, x := make([]span, len(args)), bent{}
+	empty, moves := false, false
 	for i, a := range args {
-		if a.Empty() {
-			return noRange.carrying(args...)
-		}
 		spans[i] = a.span()
+		empty = empty || a.Empty()
+		moves = moves || a.slopes != nil
+		x.rough = x.rough || a.rough
 	}
-	y, fails := rangeFaces[b.name].over(spans)
-	x := y.asRange().carrying(args...)
+	y, fails := nowhere, false
+	if !empty {
+		y, fails = rangeFaces[b.name].over(spans)
+	}
+	x.Range = y.asRange()
+	for _, a := range args {
+		x.Range = x.carrying(a.Range)
+	}
 	x.Failed = x.Failed || fails
+	if moves && !empty {
+		x.bendBy(b.name, args, spans, y)
+	}
 	return x
 }
 
-// members ranges an argument for each member of the list that it is one of;
+// each ranges an argument for each member of the list that it is one of;
 // where no list can be seen, the argument as it is.
-func (r *ranger) members(arg Node, f *ranged) (members []Range, list bool) {
+func (r *ranger) each(arg Node, f *ranged) (members []bent, list bool) {
 	outer := r.member
 	defer func() { r.member = outer }()
 	length := r.length(arg, f)
 	if length < 0 {
 		r.member = whole
-		return []Range{r.of(arg, f)}, false
+		return []bent{r.of(arg, f)}, false
 	}
-	members = make([]Range, length)
+	members = make([]bent, length)
 	for i := range members {
 		r.member = i
 		members[i] = r.of(arg, f)
@@ -212,19 +234,30 @@ func (r *ranger) length(n Node, f *ranged) int {
 }
 
 // cases joins the outcomes that may be chosen. A condition that may not be
-// told makes the value unknown, or failed, from there on.
-func (r *ranger) cases(n *Cases, f *ranged) Range {
-	chosen := noRange
+// told makes the value unknown, or failed, from there on. Where more than one
+// may be chosen the value may jump from one to the other.
+func (r *ranger) cases(n *Cases, f *ranged) bent {
+	chosen, count := bent{Range: noRange}, 0
+	take := func(outcome Node) {
+		x := r.of(outcome, f)
+		if count++; count == 1 {
+			x.Range = x.carrying(chosen.Range)
+			chosen = x
+			return
+		}
+		chosen = bent{chosen.Join(x.Range), hulls(chosen.slopes, x.slopes), true}
+	}
 	for _, c := range n.Cases {
 		a := r.answers(c.When, f)
 		chosen.Unknown = chosen.Unknown || a.Unknown
 		chosen.Failed = chosen.Failed || a.Failed
 		if a.True {
-			chosen = chosen.Join(r.of(c.Outcome, f))
+			take(c.Outcome)
 		}
 		if !a.False {
 			return chosen
 		}
 	}
-	return chosen.Join(r.of(n.Else, f))
+	take(n.Else)
+	return chosen
 }
