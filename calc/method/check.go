@@ -34,6 +34,12 @@ func (s *Sheet) Check(v Values, at fault.Place) *fault.List {
 		faults.Add(s.present(i, v, in, at))
 	}
 	faults.Join(s.lengths(v))
+	for _, i := range s.Takes {
+		if p, typed := v[i.Name]; typed && p.Asked > 0 {
+			faults.Add(fault.At(p.Place, "a member of %s is asked for, and no most or least says what must hold", i.Name).
+				Want("a number, or most: %s where so and so", i.Name))
+		}
+	}
 	return faults
 }
 

@@ -24,7 +24,7 @@ type Data struct {
 	working *record.Node
 	cases   []*record.Node
 
-	directions *record.Node // input by input, the word for an extreme of it: longest, thinnest
+	directions *record.Node // input by input, the words for the most and the least of it: longest or shortest
 	broken     bool         // a fault in it was reported: it must not be run
 }
 

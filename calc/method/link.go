@@ -439,6 +439,7 @@ func (d *Data) checkGives(faults *fault.List) {
 
 func (d *Data) checkMoves(faults *fault.List) {
 	faults.Join(d.directions.Keys("directions", d.inputNames()...))
+	d.sheet.Directions = directionWords(d.directions)
 	for _, m := range d.sheet.Moves {
 		if d.sheet.Input(m.With) == nil && d.byName[m.With] == nil {
 			faults.Add(fault.At(m.Place, "%q is no value or step of %s", m.With, d.sheet.Name))

@@ -157,7 +157,12 @@ func (i *Input) list(p fault.Place, last unit.Unit, faults *fault.List) Point {
 	one := true // all members in one unit, which then stands once, at the end
 	for n, part := range split(p, " and ") {
 		m := Point{Value: i.unknown(), Text: "-", Unit: list.Unit}
-		if !isGap(part.String()) {
+		switch s := part.String(); {
+		case isAsked(s) && list.Asked > 0:
+			faults.Add(fault.At(part, "two members of %s are asked for", i.Name).Want("one ?"))
+		case isAsked(s):
+			m.Text, list.Asked = askedMember, n+1
+		case !isGap(s):
 			m = i.member(part, last, faults)
 			if n == 0 || list.Unit == i.Unit {
 				list.Unit = m.Unit
@@ -182,6 +187,13 @@ func (i *Input) list(p fault.Place, last unit.Unit, faults *fault.List) Point {
 // unit behind it where it is the last.
 func isGap(s string) bool { return s == "-" || strings.HasPrefix(s, "- ") }
 
+// askedMember stands in a list for the member that is asked for.
+const askedMember = "?"
+
+// isAsked reports whether a member of a list is the one that is asked for,
+// with the list's unit behind it where it is the last.
+func isAsked(s string) bool { return s == askedMember || strings.HasPrefix(s, askedMember+" ") }
+
 // leveled returns the unit that a line of values means: where a sound level is
 // wanted, the trade's plain "dB" is "dB SPL", as [unit.ReadAs] reads it.
 func (i *Input) leveled(u unit.Unit) unit.Unit {
@@ -196,7 +208,7 @@ func lastUnit(parts []fault.Place) unit.Unit {
 	end := parts[len(parts)-1]
 	members := split(end, " and ")
 	last := members[len(members)-1]
-	if isGap(last.String()) {
+	if isGap(last.String()) || isAsked(last.String()) {
 		u, _ := unit.Parse(last.Sub(1, len(last.String())).Trim())
 		return u
 	}

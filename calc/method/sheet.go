@@ -33,6 +33,9 @@ type Sheet struct {
 	Borrows    []string // the methods whose results it uses, in the order of the working
 	Cautions   []string // of every caution it may bring
 	Moves      []Move   // how its results go with its values
+	// Directions are the words for the most and the least of a value, by its
+	// name: longest, shortest. The second may be missing.
+	Directions map[string][]string
 	CoversNot  string
 	Notes      string
 	Cases      []*Case
@@ -170,6 +173,7 @@ type Point struct {
 	Text  string
 	Unit  unit.Unit // that it was typed in; of a list, that of the input
 	Place fault.Place
+	Asked int // of a list, the member typed as ?, which is asked for, counted from 1; 0 where none is
 }
 
 // Known reports whether the point is a value and not "don't know".
