@@ -32,6 +32,23 @@ func (b Box) with(i int, lo, hi float64) Box {
 	return b
 }
 
+// At returns the values at a point of the box, where each moving value stands
+// as told.
+func (b Box) At(where func(Moving) float64) Values {
+	v := b.Values
+	for _, m := range b.Moving {
+		p := v[m.Name]
+		if x := formula.Quantity(where(m)); m.Member < 0 {
+			p.Value = x
+		} else {
+			p.Value.List = slices.Clone(p.Value.List)
+			p.Value.List[m.Member] = x
+		}
+		v = v.With(m.Name, p)
+	}
+	return v
+}
+
 // Over returns what a result may be while the values of a box move, with its
 // slopes in the order of the box: every value that [Data.Run] gives at a point
 // of the box is in it. Bounds are rounded outwards. Where a result goes one
