@@ -291,6 +291,23 @@ func (i *Input) span() string {
 // isRange reports whether a value line is `from … to … by …`.
 func isRange(s string) bool { return strings.Contains(s, " to ") }
 
+// RunsThrough reports whether a value line is a range, `from … to … by …`, and
+// so means more than the points that the table shows.
+func RunsThrough(p fault.Place) bool { return isRange(p.String()) }
+
+// RangeEnd returns the end of a range as it is written, which its step may not
+// reach.
+func (i *Input) RangeEnd(p fault.Place) (end float64, ok bool) {
+	ends := split(p, " to ")
+	if len(ends) != 2 {
+		return 0, false
+	}
+	last := split(ends[1], " by ")[0]
+	faults := &fault.List{}
+	point := i.member(last, i.leveled(lastUnit([]fault.Place{last})), faults)
+	return point.Value.Number, !faults.Stopped()
+}
+
 // steps reads `from … to … by …`. Each point is made from its number, not by
 // adding steps up, so that the last one is as exact as the first.
 func (i *Input) steps(p fault.Place, faults *fault.List) []Point {

@@ -23,6 +23,7 @@ type block struct {
 	show                               fault.Place
 	valueLines                         []line
 	limitLines, figureLines, workLines []fault.Place
+	claimLines                         []fault.Place
 	orderLines                         []line
 	empty                              []string // words after which nothing stands: told
 	noSide                             bool     // rows or columns name no value: told
@@ -35,6 +36,8 @@ type block struct {
 	figures []*figureLine
 	works   []picked
 	orders  []order
+	claims  []*claim
+	proved  []Claim
 
 	stood []*Standing // the standing figures among its values
 
@@ -63,6 +66,7 @@ func (r *reader) readBlocks() {
 		}
 		if b.compute(); !b.broken {
 			b.checkOrders()
+			b.checkClaims()
 		}
 		if b.broken {
 			continue
@@ -117,6 +121,7 @@ func (b *block) read(lines []line) {
 	b.readAxis(&b.columns, "columns")
 	b.readShow()
 	b.readLimits()
+	b.readClaims()
 	b.readOrders()
 	b.readFigures()
 	b.readWorks()

@@ -141,6 +141,9 @@ func dump(b *strings.Builder, t *Table) {
 	for _, l := range t.Limits {
 		fmt.Fprintf(b, "  limit %s, beyond %q\n", l.Text, l.Beyond)
 	}
+	for _, c := range t.Claims {
+		fmt.Fprintf(b, "  proved %s, for %s\n", c.Text, strings.Join(c.Over, "; "))
+	}
 	for _, v := range t.Verdicts {
 		fmt.Fprintf(b, "  verdict %s: %s, %s\n", v.Name, v.Grade, v.Words)
 	}

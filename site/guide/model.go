@@ -62,6 +62,7 @@ type Table struct {
 	Results   []Heading
 	Cells     [][]Cell // [row][column]; columns are the points of Columns, or the results
 	Limits    []Limit
+	Claims    []Claim
 	Verdicts  []Verdict
 	Work      []Work // one worked line for each work line of the block
 	Sources   []Source

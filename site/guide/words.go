@@ -84,6 +84,8 @@ func calcRows() []row[*block] {
 			one(func(b *block) *fault.Place { return &b.show })},
 		{Word{calcWord, "limit", "What a figure must meet, and the words for one that does not.", `limit: loss at most 0.5 dB, beyond: "too thin"`, true},
 			many(func(b *block) *[]fault.Place { return &b.limitLines })},
+		{Word{calcWord, "claim", "What must hold over all that the values run through, not in the cells alone; it is proved, or the press stops.", "claim: loss at most 0.5 dB when gauge is 14 AWG and run at most 9 m", true},
+			many(func(b *block) *[]fault.Place { return &b.claimLines })},
 		{Word{calcWord, risesWord, "A result that must rise with a value, all along the table.", "rises: loss with run", true}, orderLine},
 		{Word{calcWord, fallsWord, "A result that must fall as a value rises, all along the table.", "falls: damping with run", true}, orderLine},
 		{Word{calcWord, ratiosWord, "A result that equal steps of a value must multiply alike, all along the table.", "ratios: wire with gauge", true}, orderLine},

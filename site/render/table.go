@@ -24,6 +24,7 @@ type tableView struct {
 	Heed      template.HTML
 	Taken     []template.HTML
 	Limits    []template.HTML
+	Claims    []template.HTML
 	Rounded   []template.HTML
 	Verdicts  []verdictLine
 	Heads     []cell
@@ -81,6 +82,9 @@ func (s *setter) table(t *guide.Table) tableView {
 	}
 	for _, l := range t.Limits {
 		v.Limits = append(v.Limits, s.fill("limit", "limit", s.computed(l.Text), "beyond", s.beyond(l.Beyond)))
+	}
+	for _, c := range t.Claims {
+		v.Claims = append(v.Claims, s.claim(c))
 	}
 	v.Rounded = s.rounded(t)
 	for _, d := range t.Verdicts {
@@ -182,6 +186,14 @@ func (s *setter) rounded(t *guide.Table) []template.HTML {
 		}
 	}
 	return lines
+}
+
+// claim tells a claim that was proved, and over what.
+func (s *setter) claim(c guide.Claim) template.HTML {
+	if c.Over == nil {
+		return s.fill("claim-here", "claim", s.computed(c.Text))
+	}
+	return s.fill("claim", "claim", s.computed(c.Text), "range", s.computed(strings.Join(c.Over, "; ")))
 }
 
 // beyond returns the word for a figure beyond a limit.
