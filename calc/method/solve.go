@@ -14,10 +14,10 @@ import (
 // the condition does not depend on the value; Unknown where a fact is missing.
 type Answer struct {
 	Value  formula.Value
-	Exact  float64 // before rounding, in base units
-	Point  Point   // as rounded and printed: the most down, the least up
-	Values Values  // with the answer in them
-	Check  *Outcome
+	Exact  float64   // before rounding, in base units
+	Point  Point     // as rounded and printed: the most down, the least up
+	Values Values    // with the answer in them
+	Check  *Outcome  // of the run forwards at the answer, for the results of the condition; nil where there is no value
 	Whole  bool      // every value that the method covers meets the condition
 	Parts  []Stretch // where it is met in several stretches, all of them, in order
 }

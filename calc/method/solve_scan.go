@@ -12,7 +12,7 @@ const (
 	// mostTried is how many whole numbers are tried one by one.
 	mostTried = 2000
 	// gridded is how many values each of the two grids has.
-	gridded = 240
+	gridded = 120
 	// closings is how often a stretch is halved: enough to close in from any
 	// stretch of the grid to neighbouring numbers.
 	closings = 90
@@ -185,12 +185,12 @@ func (s *solver) holds(x float64, in Stretch) bool {
 	return met == formula.True
 }
 
-// answer runs the method forwards at the answer, for all that it gives.
+// answer runs the method forwards at the answer, for what the condition is about.
 func (s *solver) answer(x, exact float64) *Answer {
 	v := s.with(x)
 	p := v[s.ask.Input.Name]
 	if s.ask.Member > 0 {
 		p = Point{Value: p.Value.List[s.ask.Member-1], Unit: s.unit, Text: typed(unit.Quantity{Value: x, Unit: s.unit})}
 	}
-	return &Answer{Value: p.Value, Exact: exact, Point: p, Values: v, Check: s.method.Run(v)}
+	return &Answer{Value: p.Value, Exact: exact, Point: p, Values: v, Check: s.method.Run(v, s.sheet.results(s.ask.Holds)...)}
 }

@@ -130,6 +130,14 @@ func cellFigures(t *guide.Table) []LedgerFigure {
 			})
 		}
 	}
+	for _, s := range t.Beside {
+		for _, c := range s.Cells {
+			all = append(all, LedgerFigure{
+				Address: c.Address, Value: guide.KeptValue(c.Value), Unit: s.Unit.Symbol(), Text: withUnit(c.Number, s.Unit, c.Why),
+				Method: t.Method, Rule: t.Rule, Used: []string{t.Number},
+			})
+		}
+	}
 	return all
 }
 

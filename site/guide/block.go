@@ -39,6 +39,10 @@ type block struct {
 	claims  []*claim
 	proved  []Claim
 
+	askLines  []askLine
+	asks      []*backward
+	backwards bool // the table holds answers to its most and least lines only
+
 	stood []*Standing // the standing figures among its values
 
 	partly []*method.Input // typed values that are asked for at some points only
@@ -119,6 +123,7 @@ func (b *block) read(lines []line) {
 	b.readValues()
 	b.readAxis(&b.rows, "rows")
 	b.readAxis(&b.columns, "columns")
+	b.readAsks()
 	b.readShow()
 	b.readLimits()
 	b.readClaims()
@@ -248,6 +253,9 @@ func (b *block) fitsAcross() bool {
 // readShow finds the results that the table prints. Without a show line it
 // prints all that the method gives.
 func (b *block) readShow() {
+	if b.backwards {
+		return
+	}
 	if b.show.Text == nil {
 		b.results = b.sheet.Gives
 	} else {

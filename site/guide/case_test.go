@@ -158,12 +158,28 @@ func dump(b *strings.Builder, t *Table) {
 				said("beyond: "+c.Beyond, c.Passed), said("untold: "+strings.Join(c.Untold, "; "), len(c.Untold) > 0))
 		}
 	}
+	dumpSolved(b, t)
 	dumpWork(b, t)
 	for i, s := range t.Sources {
 		fmt.Fprintf(b, "  source %d: %s, %s\n", i, s.ID, s.Mark)
 	}
 	if len(t.Cautions) > 0 {
 		fmt.Fprintf(b, "  cautions %s\n", strings.Join(t.Cautions, ", "))
+	}
+}
+
+func dumpSolved(b *strings.Builder, t *Table) {
+	for _, s := range t.Beside {
+		fmt.Fprintf(b, "  beside %s in %q along %q, rounded %q\n", s.Label, s.Unit.Symbol(), s.Along, s.Round)
+		for _, c := range s.Cells {
+			fmt.Fprintf(b, "    %s = %s%s\n", c.Address, c.Number, c.Why)
+		}
+	}
+	for _, s := range t.Solved {
+		fmt.Fprintf(b, "  solved %s\n", s.Label)
+		for _, c := range s.Checks {
+			fmt.Fprintf(b, "    checked %s: at %s %s%s%s\n", c.Where, c.Value, strings.Join(c.Results, ", "), said("whole", c.Whole), said(fmt.Sprint(c.Parts), len(c.Parts) > 0))
+		}
 	}
 }
 

@@ -13,7 +13,8 @@ import (
 // point of the table.
 type figureLine struct {
 	picked
-	name string
+	name  string
+	asked *backward // the answer that it is; nil where it is a result or a value
 }
 
 // readFigures reads lines of the form: name = result or value, when condition.
@@ -52,8 +53,13 @@ func (b *block) readFigure(p fault.Place) *figureLine {
 		what = what.Sub(0, i).Trim()
 	}
 	f := &figureLine{name: name.String(), picked: picked{what: what.String(), at: p}}
-	if b.sheet.Result(f.what) == nil && b.sheet.Input(f.what) == nil {
+	f.asked = b.askedFor(f.what)
+	if f.asked == nil && b.sheet.Result(f.what) == nil && b.sheet.Input(f.what) == nil {
 		b.fault(b.noFigured(what))
+		return nil
+	}
+	if b.backwards && f.asked == nil && b.sheet.Result(f.what) != nil {
+		b.fault(fault.At(what, "this block holds answers only, and no %s", what).Want("%s %s", b.asks[0].Word(), b.asks[0].Input.Name))
 		return nil
 	}
 	if f.name != f.what && b.sheet.Result(f.name) != nil {
@@ -77,6 +83,9 @@ func (b *block) noFigured(at fault.Place) *fault.Fault {
 	for _, in := range b.sheet.Takes {
 		all = append(all, in.Name)
 	}
+	for _, a := range b.asks {
+		all = append(all, a.Word()+" "+a.Input.Name)
+	}
 	f := fault.At(at, "%q is neither a result nor a value of %s", at, b.sheet.Name).Want("one of: %s", strings.Join(all, ", "))
 	if near := fault.Near(at.String(), all); near != "" {
 		f.Fix("%s", near)
@@ -87,6 +96,9 @@ func (b *block) noFigured(at fault.Place) *fault.Fault {
 // figure makes the figure that a line names.
 func (b *block) figure(l *figureLine) *Figure {
 	f := &Figure{Address: b.name + "." + l.name}
+	if l.asked != nil {
+		return b.solvedFigure(l)
+	}
 	if r := b.sheet.Result(l.what); r != nil {
 		p, row, column := b.single(l.picked)
 		if p == nil {

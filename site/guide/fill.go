@@ -25,11 +25,12 @@ func (b *block) fill(f fence) {
 	for _, l := range b.limits {
 		b.table.Limits = append(b.table.Limits, Limit{Text: l.text, Beyond: l.beyond})
 	}
-	if len(b.results) == 0 {
+	if len(b.results) == 0 && !b.backwards {
 		b.table.Results = verdictHeads(b.points[0][0])
 	}
 	b.fillTaken()
 	b.fillCells()
+	b.fillAnswers()
 	b.fillOutcomes()
 	b.fillStanding()
 	for _, l := range b.figures {
@@ -166,8 +167,7 @@ func slug(s string) string {
 // worst verdict under each name.
 func (b *block) fillOutcomes() {
 	var cautions []*method.Caution
-	b.eachPoint(func(row, column int) {
-		o := b.points[row][column].outcome
+	for _, o := range b.outcomes() {
 		for _, r := range o.References {
 			b.source(r)
 		}
@@ -179,12 +179,29 @@ func (b *block) fillOutcomes() {
 		for _, v := range o.Verdicts {
 			b.judge(v)
 		}
-	})
+	}
 	gravestFirst(cautions)
 	for _, c := range cautions {
 		b.table.Cautions = append(b.table.Cautions, c.ID)
 		b.reader.warn(c)
 	}
+}
+
+// outcomes are the runs at all points of the table, and forwards at all answers.
+func (b *block) outcomes() []*method.Outcome {
+	var all []*method.Outcome
+	gather := func(points [][]*point) {
+		for _, row := range points {
+			for _, p := range row {
+				all = append(all, p.outcome)
+			}
+		}
+	}
+	gather(b.points)
+	for _, a := range b.asks {
+		gather(a.points)
+	}
+	return all
 }
 
 // fillStanding puts the references of the standing figures among the block's

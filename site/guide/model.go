@@ -64,6 +64,8 @@ type Table struct {
 	Limits    []Limit
 	Claims    []Claim
 	Verdicts  []Verdict
+	Beside    []Beside
+	Solved    []Solved
 	Work      []Work // one worked line for each work line of the block
 	Sources   []Source
 	CoversNot string

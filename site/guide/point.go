@@ -18,6 +18,9 @@ type point struct {
 
 // compute runs the method at every point of the table.
 func (b *block) compute() {
+	if b.solve(); b.backwards {
+		return
+	}
 	wanted := b.wanted()
 	told := map[string]bool{}
 	b.points = make([][]*point, max(1, len(b.rows.points)))

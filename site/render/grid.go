@@ -38,12 +38,12 @@ func (g *grid) heads() []cell {
 		for j, p := range t.Columns.Points {
 			heads = append(heads, g.columnHead(j, g.fill("table-point", "label", capital(t.Columns.Label), "point", g.point(t.Columns, p))))
 		}
-		return heads
+		return append(heads, g.besideHeads()...)
 	}
 	for j, r := range t.Results {
 		heads = append(heads, g.columnHead(j, g.resultHead(r)))
 	}
-	return heads
+	return append(heads, g.besideHeads()...)
 }
 
 func (g *grid) head(text template.HTML) cell {
@@ -94,9 +94,9 @@ func (g *grid) rows() [][]cell {
 		for j, c := range line {
 			row = append(row, g.cell(c, g.unit(j), j))
 		}
-		rows = append(rows, row)
+		rows = append(rows, append(row, g.besideCells(i)...))
 	}
-	return rows
+	return append(rows, g.besideRows()...)
 }
 
 func (g *grid) rowHead(i int) cell {
@@ -119,8 +119,7 @@ func (g *grid) unit(column int) unit.Unit {
 // points to the note that says why.
 func (g *grid) cell(c guide.Cell, u unit.Unit, column int) cell {
 	if c.Number == "" {
-		return cell{Class: g.class(column), Text: g.data(c.Address, "", g.fill("cell-note",
-			"word", g.stateWord(c.Value.State), "number", strconv.Itoa(g.note(c))))}
+		return cell{Class: g.class(column), Text: g.withNote(c)}
 	}
 	text := g.data(c.Address, g.padding(c.Number, column), g.signs(c.Number))
 	if u.Symbol() != "" {
@@ -134,6 +133,12 @@ func (g *grid) cell(c guide.Cell, u unit.Unit, column int) cell {
 		text += ` <span class="beyond">` + g.fill("cell-note", "word", g.Say("limit-untold"), "number", strconv.Itoa(g.note(why))) + `</span>`
 	}
 	return cell{Class: g.class(column), Text: text}
+}
+
+// withNote sets a word in the place of a number, and points to the note that
+// says why.
+func (g *grid) withNote(c guide.Cell) template.HTML {
+	return g.data(c.Address, "", g.fill("cell-note", "word", g.stateWord(c.Value.State), "number", strconv.Itoa(g.note(c))))
 }
 
 // data returns a figure with its address as the value, by which it is traced.

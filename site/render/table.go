@@ -26,6 +26,7 @@ type tableView struct {
 	Limits    []template.HTML
 	Claims    []template.HTML
 	Rounded   []template.HTML
+	Solved    []template.HTML
 	Verdicts  []verdictLine
 	Heads     []cell
 	Rows      [][]cell
@@ -97,7 +98,8 @@ func (s *setter) table(t *guide.Table) tableView {
 	}
 	g := &grid{setter: s, table: t, decimals: decimalsOf(t)}
 	v.Heads, v.Rows = g.heads(), g.rows()
-	v.Notes = g.notes
+	v.Solved = g.single()
+	v.Notes = append(g.notes, s.solved(t)...)
 	for i := range t.Work {
 		v.Work = append(v.Work, s.work(t, i))
 	}
@@ -177,6 +179,11 @@ func (s *setter) rounded(t *guide.Table) []template.HTML {
 	for _, way := range []string{"up", "down"} {
 		var named []template.HTML
 		for _, r := range t.Results {
+			if r.Round == way {
+				named = append(named, asHTML(r.Label))
+			}
+		}
+		for _, r := range t.Beside {
 			if r.Round == way {
 				named = append(named, asHTML(r.Label))
 			}
