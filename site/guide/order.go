@@ -110,7 +110,7 @@ func (b *block) checkOrders() {
 type ordered struct {
 	at, value   float64 // in base units
 	point, text string  // as printed
-	step        float64 // how much the printed text may be off
+	step        float64 // how much the value may be off
 }
 
 // least is how many cells an order is about: neighbours, or two steps.
@@ -150,8 +150,8 @@ func (b *block) rowsAlong(o order) [][]ordered {
 	return all
 }
 
-// lastPlace is one in the last printed place of a value: further a value does
-// not lie from its print, whichever way it is rounded.
+// lastPlace is half of one in the last printed place of a value: what is looked
+// up in a table of as many digits may be off by so much.
 func lastPlace(f unit.Format, v float64) float64 {
 	if v == 0 {
 		return 0
@@ -160,7 +160,7 @@ func lastPlace(f unit.Format, v float64) float64 {
 	if f.Figures > 0 {
 		places = f.Figures - 1 - int(math.Floor(math.Log10(math.Abs(f.Unit.FromBase(v)))+1e-9))
 	}
-	return math.Abs(f.Unit.Step().ToBase(math.Pow(10, -float64(places))))
+	return math.Abs(f.Unit.Step().ToBase(math.Pow(10, -float64(places)))) / 2
 }
 
 func (o order) broken(b *block, cells []ordered) *fault.Fault {
