@@ -69,3 +69,16 @@ func Names(n Node) []string {
 	})
 	return names
 }
+
+// Numbers returns the numbers in a tree, in the order in which they are
+// written.
+func Numbers(n Node) []*Number {
+	var numbers []*Number
+	inspect(n, func(n Node) bool {
+		if v, ok := n.(*Number); ok {
+			numbers = append(numbers, v)
+		}
+		return true
+	})
+	return numbers
+}

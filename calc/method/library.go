@@ -20,6 +20,7 @@ type Library struct {
 	cautions   map[string]*Caution
 	values     map[string]*record.Node // inputs described once for many methods
 	constants  map[string]constant
+	names      map[string]TradeName
 	hash       string
 }
 
@@ -31,7 +32,7 @@ func (l *Library) Hash() string { return l.hash }
 func (s Sources) hashed(base string) string {
 	h := sha256.New()
 	h.Write([]byte(base))
-	for _, t := range append([]*fault.Text{s.References, s.Cautions, s.Values, s.Constants}, s.Methods...) {
+	for _, t := range append([]*fault.Text{s.References, s.Cautions, s.Values, s.Constants, s.Names}, s.Methods...) {
 		if t != nil {
 			fmt.Fprintf(h, "\n%d %s\n%s", len(t.Source()), t.Name(), t.Source())
 		}
@@ -56,6 +57,7 @@ type Sources struct {
 	Cautions   *fault.Text // cautions by name
 	Values     *fault.Text // inputs that many methods take, by name
 	Constants  *fault.Text // constants that many methods use, by name
+	Names      *fault.Text // figures that are names in the trade
 	Go         []Method    // methods written in Go
 }
 
@@ -80,6 +82,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 	entries(s.Cautions, faults, func(n *record.Node) { merge(l.cautions, readCautions(n, faults), "caution", faults) })
 	entries(s.Values, faults, func(n *record.Node) { l.readValues(n) })
 	entries(s.Constants, faults, func(n *record.Node) { l.readConstants(n, faults) })
+	entries(s.Names, faults, func(n *record.Node) { l.readNames(n, faults) })
 	for _, m := range s.Go {
 		if e, ok := m.(Entried); ok {
 			bound, fs := e.With(l)
@@ -101,7 +104,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 func (l *Library) copied() *Library {
 	c := &Library{
 		methods: map[string]Method{}, references: map[string]*Reference{}, cautions: map[string]*Caution{},
-		values: map[string]*record.Node{}, constants: map[string]constant{},
+		values: map[string]*record.Node{}, constants: map[string]constant{}, names: map[string]TradeName{},
 	}
 	if l == nil {
 		return c
@@ -112,6 +115,7 @@ func (l *Library) copied() *Library {
 	copyInto(c.cautions, l.cautions)
 	copyInto(c.values, l.values)
 	copyInto(c.constants, l.constants)
+	copyInto(c.names, l.names)
 	return c
 }
 

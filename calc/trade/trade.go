@@ -13,7 +13,7 @@ import (
 	"bindpost/calc/method"
 )
 
-//go:embed methods references.yaml cautions.yaml values.yaml constants.yaml catalogue.yaml
+//go:embed methods references.yaml cautions.yaml values.yaml constants.yaml catalogue.yaml names.yaml
 var files embed.FS
 
 var shipped = sync.OnceValue(func() *method.Library {
@@ -34,7 +34,7 @@ func Library() *method.Library { return shipped() }
 
 // Sources gathers the texts of a set from a folder laid out as the shipped
 // one: methods/NAME.yaml beside references.yaml, cautions.yaml, values.yaml,
-// constants.yaml and catalogue.yaml, each of which may be absent. The methods
+// constants.yaml, names.yaml and catalogue.yaml, each of which may be absent. The methods
 // in Go that work on the catalogue come with it; a catalogue that is not sound
 // is an error.
 func Sources(fsys fs.FS) (method.Sources, error) {
@@ -52,7 +52,7 @@ func Sources(fsys fs.FS) (method.Sources, error) {
 	}
 	for name, to := range map[string]**fault.Text{
 		"references.yaml": &s.References, "cautions.yaml": &s.Cautions,
-		"values.yaml": &s.Values, "constants.yaml": &s.Constants,
+		"values.yaml": &s.Values, "constants.yaml": &s.Constants, "names.yaml": &s.Names,
 	} {
 		if _, err := fs.Stat(fsys, name); err != nil {
 			continue

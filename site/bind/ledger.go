@@ -120,10 +120,7 @@ func cellFigures(t *guide.Table) []LedgerFigure {
 	var all []LedgerFigure
 	for _, row := range t.Cells {
 		for j, c := range row {
-			u := t.Results[0].Unit
-			if t.Columns == nil {
-				u = t.Results[j].Unit
-			}
+			u := t.Shown(j).Unit
 			all = append(all, LedgerFigure{
 				Address: c.Address, Value: guide.KeptValue(c.Value), Unit: u.Symbol(), Text: withUnit(c.Number, u, c.Why),
 				Method: t.Method, Rule: t.Rule, Used: []string{t.Number},

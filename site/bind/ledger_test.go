@@ -33,7 +33,7 @@ func wireText(long string) string {
 }
 
 func otherText() string {
-	return strings.NewReplacer("CODE", "X1", "ANSWER", "It is <figure:run.lost>.").Replace(docket) + "No figure, no. 3 m. But <figure:run.far> is far.\n"
+	return strings.NewReplacer("CODE", "X1", "ANSWER", "It is <figure:run.lost>.").Replace(docket) + "No figure, no. 3 more. But <figure:run.far> is far.\n"
 }
 
 func ledger(t *testing.T, texts ...string) *bind.Ledger {

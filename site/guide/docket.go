@@ -68,7 +68,7 @@ func (r *reader) readDocketLines(f fence) {
 			r.faults.Add(r.noDocketWord(rows, l.word))
 			continue
 		}
-		if _, double := d.Places[word]; double {
+		if _, double := d.Places[word]; double && !known.Twice {
 			r.faults.Add(fault.At(l.word, "%q stands twice in the docket", word).Fix("take one of the two out"))
 			continue
 		}

@@ -33,6 +33,7 @@ func (b *block) fill(f fence) {
 	b.fillAnswers()
 	b.fillOutcomes()
 	b.fillStanding()
+	b.fillValues()
 	for _, l := range b.figures {
 		if fig := b.figure(l); fig != nil {
 			r.guide.Figures[fig.Address] = fig
@@ -210,6 +211,27 @@ func (b *block) fillStanding() {
 	for _, st := range b.stood {
 		if !slices.ContainsFunc(b.table.Sources, func(s Source) bool { return s.ID == st.Source.ID }) {
 			b.table.Sources = append(b.table.Sources, st.Source)
+		}
+	}
+}
+
+// fillValues keeps the values that the table prints beside its cells.
+func (b *block) fillValues() {
+	for _, points := range b.cases {
+		for _, p := range points {
+			b.table.values = append(b.table.values, p.Value)
+		}
+	}
+	conditions := []*formula.Formula{}
+	for _, l := range b.limits {
+		conditions = append(conditions, l.holds)
+	}
+	for _, c := range b.claims {
+		conditions = append(conditions, c.holds)
+	}
+	for _, f := range conditions {
+		for _, number := range formula.Numbers(f.Node()) {
+			b.table.values = append(b.table.values, formula.Quantity(number.Value))
 		}
 	}
 }

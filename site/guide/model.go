@@ -1,6 +1,10 @@
 package guide
 
 import (
+	"slices"
+	"strconv"
+	"strings"
+
 	"github.com/yuin/goldmark/ast"
 
 	"bindpost/calc/fault"
@@ -21,6 +25,7 @@ type Guide struct {
 	Standing []*Standing // the standing figures it uses, each once
 	Quotes   []Quote     // figures of other guides that its prose names
 	Cautions []*Caution  // those that guard the guide's steps, each once, gravest first
+	Stets    []*Stet     // typed figures that stand on purpose
 	Broken   []string    // names of its blocks in which a fault stands: their figures are missing for a reason
 	Lost     bool        // a block stands in it whose name could not be read
 	Hash     string      // of everything the guide was made from
@@ -70,6 +75,31 @@ type Table struct {
 	Sources   []Source
 	CoversNot string
 	Cautions  []string // IDs
+
+	values []formula.Value // all that the table prints beside its cells: taken, along its sides, in its limits and claims
+}
+
+// Values returns every value that the table prints: of its cells, as they were
+// worked and as they are printed, of what was taken, along its sides, and in its limits and claims.
+func (t *Table) Values() []formula.Value {
+	all := slices.Clone(t.values)
+	for _, row := range t.Cells {
+		for j, c := range row {
+			all = append(all, c.Value)
+			if printed, err := strconv.ParseFloat(strings.Replace(c.Number, "−", "-", 1), 64); err == nil {
+				all = append(all, formula.Quantity(t.Shown(j).Unit.ToBase(printed)))
+			}
+		}
+	}
+	return all
+}
+
+// Shown returns the result that stands in a column of the cells.
+func (t *Table) Shown(column int) Heading {
+	if t.Columns != nil {
+		column = 0
+	}
+	return t.Results[column]
 }
 
 // Heading names a value or a result: its label, its unit and its sense

@@ -54,6 +54,7 @@ func Read(t *fault.Text, kit Kit) (*Guide, *fault.List) {
 	if r.guide.Docket.Answer != nil {
 		r.readProse(r.guide.Docket.Answer)
 	}
+	r.checkTyped()
 	r.gatherCautions()
 	r.gatherBroken()
 	return r.guide, r.faults

@@ -98,7 +98,7 @@ func TestWords(t *testing.T) {
 		}
 		guide += w.Example + "\n"
 	}
-	guide += "gauge: 14, 16, 18 AWG\nrun: 3 m to 9 m by 3 m\nload: 8 ohm\nfactor: 100\n```\n\nIt loses <figure:kitchen-run.at-nine>.\n"
+	guide += "gauge: 14, 16, 18 AWG\nrun: 3 m to 9 m by 3 m\nload: 8 ohm\nfactor: 100\n```\n\nOn 230 V it loses <figure:kitchen-run.at-nine>.\n"
 	g, faults := Read(fault.NewText("guide.md", guide), Kit{Library: trade.Library()})
 	if faults.Len() > 0 {
 		t.Fatalf("%s\n%s", guide, faults)

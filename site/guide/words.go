@@ -44,8 +44,8 @@ func Words() []Word {
 	return words
 }
 
-// docketRows are the lines of a docket; all but order and cautions must be
-// there.
+// docketRows are the lines of a docket; all but order, cautions and stet must
+// be there.
 func docketRows() []row[*reader] {
 	return []row[*reader]{
 		{Word{docketWord, "code", "The page code, unique in the copy: one to three letters and a number.", "code: K1", false}, (*reader).readCode},
@@ -54,6 +54,7 @@ func docketRows() []row[*reader] {
 		{Word{docketWord, "topics", "The topics of the contents under which the guide stands, parted by commas.", "topics: wire", false}, (*reader).readTopics},
 		{Word{docketWord, orderWord, "The guide's place among those of its topic, a whole number; it may be left out.", "order: 1", false}, (*reader).readOrder},
 		{Word{docketWord, cautionsWord, "Cautions that guard a step of the prose, by name, parted by commas; a method brings its own. It may be left out.", "cautions: mains", false}, (*reader).readCautions},
+		{Word{docketWord, stetWord, "A typed figure that is to stand as it is, and why; it may be left out.", "stet: 230 V, because the plate says so", true}, (*reader).readStet},
 	}
 }
 
@@ -63,7 +64,7 @@ const (
 )
 
 // optional reports whether a docket may do without a line.
-func optional(word string) bool { return word == orderWord || word == cautionsWord }
+func optional(word string) bool { return word == orderWord || word == cautionsWord || word == stetWord }
 
 // calcRows are the lines of a calc block beside its values.
 func calcRows() []row[*block] {
