@@ -187,6 +187,7 @@ type Figure struct {
 	Why     string // where there is no number
 	Value   formula.Value
 	Sense   string // "one way"; "" where none is stated
+	Solved  bool   // it is the answer to a most or least line, checked by running forwards
 }
 
 // Quote is a figure that a guide's prose names and that is not its own: only

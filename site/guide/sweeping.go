@@ -21,7 +21,7 @@ func (r *reader) tellSweeping(s *saying) {
 		word, at := sweepingWord(text[start:end])
 		for i := start; word != "" && i < end; i++ {
 			f := s.figures[i]
-			if f == nil || f.Figure == nil {
+			if f == nil || f.Figure == nil || f.Figure.Solved {
 				continue
 			}
 			if t := r.unproved(f); t != nil {
