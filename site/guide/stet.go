@@ -28,18 +28,18 @@ func (r *reader) readStet(l line) {
 			Fix("stet: 230 V, because the plate says so"))
 		return
 	}
-	q, length := figureAt(figure)
-	if length != len(figure) {
+	typed := findFigures(figure)
+	if len(typed) != 1 || typed[0].end-typed[0].start != len(figure) || !typed[0].known {
 		r.faults.Add(fault.At(l.rest.Sub(0, len(figure)), "%q is no figure with a unit", figure).Want("the figure as it is typed in the guide, such as 230 V"))
 		return
 	}
-	r.guide.Stets = append(r.guide.Stets, &Stet{Figure: figure, Why: strings.TrimSpace(why), quantity: q, at: l.rest.Sub(0, len(figure))})
+	r.guide.Stets = append(r.guide.Stets, &Stet{Figure: figure, Why: strings.TrimSpace(why), quantity: typed[0].q, at: l.rest.Sub(0, len(figure))})
 }
 
 // isStet reports whether a typed figure stands on purpose.
 func (r *reader) isStet(f typedFigure) bool {
 	for _, s := range r.guide.Stets {
-		if s.quantity.Unit.Kind() == f.quantity.Unit.Kind() && s.quantity.Value == f.quantity.Value {
+		if f.known && s.quantity.Unit.Kind() == f.quantity.Unit.Kind() && s.quantity.Value == f.quantity.Value {
 			s.used = true
 			return true
 		}

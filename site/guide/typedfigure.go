@@ -1,11 +1,11 @@
 package guide
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
 
@@ -20,7 +20,9 @@ import (
 // typedFigure is a figure with a unit that stands in the words of a guide.
 type typedFigure struct {
 	quantity unit.Quantity
-	places   int // digits behind the point, as typed
+	known    bool   // the quantity could be read
+	places   int    // digits behind the point, as typed
+	text     string // in one line, with its unit
 	at       fault.Place
 	words    []string // of its sentence, in small letters
 }
@@ -39,15 +41,25 @@ const (
 	otherSign  = '\x02'
 )
 
-// part is a part of a guide from one heading to the next.
+// part is a part of a guide from one heading to the next. What it is about are
+// its tables and those of the parts above and below it: a section goes to the
+// next heading of its level or a higher one.
 type part struct {
+	level   int
+	above   *part // nil at the head of the guide, and for what stands under no other heading
 	sayings []*saying
 	tables  []*Table
+	about   []*Table
 }
 
 // checkTyped looks through the words of the guide.
 func (r *reader) checkTyped() {
 	answer := &part{}
+	if q, ok := r.guide.Docket.Places["question"]; ok {
+		s := &saying{}
+		s.say(q.String(), q.Start)
+		answer.sayings = append(answer.sayings, s)
+	}
 	if n := r.guide.Docket.Answer; n != nil {
 		answer.sayings = append(answer.sayings, r.saying(n))
 	}
@@ -69,8 +81,8 @@ func (r *reader) parts() []*part {
 		if !entering {
 			return ast.WalkContinue, nil
 		}
-		if n.Kind() == ast.KindHeading {
-			all = append(all, &part{})
+		if h, ok := n.(*ast.Heading); ok {
+			all = append(all, under(all[len(all)-1], h.Level))
 		}
 		last := all[len(all)-1]
 		switch t, ok := n.(*TableNode); {
@@ -84,7 +96,26 @@ func (r *reader) parts() []*part {
 		}
 		return ast.WalkContinue, nil
 	})
+	for _, p := range all {
+		p.about = append(p.about, p.tables...)
+		for up := p.above; up != nil; up = up.above {
+			p.about = append(p.about, up.tables...)
+			up.about = append(up.about, p.tables...)
+		}
+	}
 	return all
+}
+
+// under opens the part of a heading behind another part.
+func under(before *part, level int) *part {
+	up := before
+	for up != nil && up.level >= level {
+		up = up.above
+	}
+	if up != nil && up.level == 0 {
+		up = nil // the head of the guide is a section by itself
+	}
+	return &part{level: level, above: up}
 }
 
 // saying gathers the words below a block.
@@ -129,93 +160,13 @@ func (s *saying) place(r *reader, start, end int) fault.Place {
 func (s *saying) typed(r *reader) []typedFigure {
 	var all []typedFigure
 	text := s.text.String()
-	for at := 0; at < len(text); {
-		n := wordEnd(text[at:])
-		if n == 0 {
-			_, size := utf8.DecodeRuneInString(text[at:])
-			at += size
-			continue
-		}
-		if q, length := figureAt(text[at:]); length > 0 {
-			all = append(all, typedFigure{
-				quantity: q, places: placesTyped(q.Text), at: s.place(r, at, at+length), words: wordsAbout(text, at, at+length),
-			})
-			at += length
-			continue
-		}
-		at += n
+	for _, f := range findFigures(text) {
+		at := s.place(r, f.start, f.end)
+		all = append(all, typedFigure{
+			quantity: f.q, known: f.known, places: f.places, at: at, text: f.typed(at), words: wordsAbout(text, f.start, f.end),
+		})
 	}
 	return all
-}
-
-// wordEnd returns the length of the word, or the number, at the head of a
-// text; 0 where none stands there.
-func wordEnd(text string) int {
-	for i, c := range text {
-		if !unicode.IsLetter(c) && !unicode.IsNumber(c) {
-			return i
-		}
-	}
-	return len(text)
-}
-
-// figureAt reads a figure with its unit at the head of a text; its length is 0
-// where none stands there.
-func figureAt(text string) (unit.Quantity, int) {
-	written, cut := text, 0
-	if word := strings.ToLower(text[:wordEnd(text)]); numerals[word] != "" {
-		written, cut = numerals[word]+text[len(word):], len(word)-len(numerals[word])
-		if rest := strings.TrimLeft(text[len(word):], " -\u00a0"); len(rest) < 4 || wordEnd(rest) < 4 {
-			return unit.Quantity{}, 0 // two in, one A: no words for units
-		}
-	}
-	n := unit.ScanNumber(written)
-	if n == 0 {
-		return unit.Quantity{}, 0
-	}
-	if strings.HasPrefix(written[n:], "-") { // an 8-ohm speaker
-		written = written[:n] + " " + written[n+1:]
-	}
-	if rest := strings.TrimLeft(written[n:], " \u00a0"); strings.HasPrefix(rest, "per cent") {
-		length := len(written) - len(rest) + len("per cent")
-		q, _ := unit.Read(fault.NewText("", written[:n]+" %").All())
-		q.Text = written[:length]
-		return q, length + cut
-	}
-	length := unit.ScanValue(written)
-	if length == 0 {
-		return unit.Quantity{}, 0
-	}
-	q, f := unit.Read(fault.NewText("", written[:length]).All())
-	if f != nil || q.Unit.Symbol() == "" || preposition(q, written[length:]) {
-		return unit.Quantity{}, 0
-	}
-	return q, length + cut
-}
-
-// preposition reports whether what was read as inches is the word "in", or
-// what was read as amperes the letter of a pair: 5 in the hall, 2 A leads.
-func preposition(q unit.Quantity, after string) bool {
-	if !strings.HasSuffix(q.Text, " in") && !strings.HasSuffix(q.Text, " A") && !strings.HasSuffix(q.Text, " a") {
-		return false
-	}
-	after = strings.TrimLeft(after, " \u00a0")
-	return wordEnd(after) > 0
-}
-
-// numerals are the numbers that people write as words; one is more often no
-// number.
-var numerals = map[string]string{
-	"two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8", "nine": "9", "ten": "10",
-	"eleven": "11", "twelve": "12", "fifteen": "15", "twenty": "20", "thirty": "30", "forty": "40", "fifty": "50", "hundred": "100",
-}
-
-func placesTyped(text string) int {
-	n := unit.ScanNumber(text)
-	if i := strings.IndexByte(text[:n], '.'); i >= 0 {
-		return n - i - 1
-	}
-	return 0
 }
 
 // nearWords is how many words before and behind a figure are looked at.
@@ -235,17 +186,17 @@ func (r *reader) tellTyped(f typedFigure, p *part) {
 	if r.isTradeName(f) || r.isStet(f) {
 		return
 	}
-	shown, equal := f.beside(p.tables)
+	shown, equal := f.beside(p.about)
 	if shown != nil && !equal {
-		r.faults.Add(fault.At(f.at, "%q stands beside the table %s, and is none of its figures", f.at, shown.Number).
-			Want("a figure of the table, called by its name").Fix("name it in the block with a figure line, and write <figure:%s.NAME>", shown.Name))
+		r.faults.Add(fault.At(f.at, "%q stands beside the table %s, and is none of its figures", f.text, shown.Number).
+			Want("a figure of the table, called by its name%s", f.nearest(shown)).Fix("name it in the block with a figure line, and write <figure:%s.NAME>", shown.Name))
 		return
 	}
-	told := fault.At(f.at, "%q is typed by hand, and no calculation keeps it true", f.at).Want("a figure that a block names, or a standing figure").Graded(fault.Warn)
+	told := fault.At(f.at, "%q is typed by hand, and no calculation keeps it true", f.text).Want("a figure that a block names, or a standing figure").Graded(fault.Warn)
 	if name := r.sameFigure(f); name != "" {
 		told.Fix("<figure:%s>", name)
 	} else {
-		told.Fix("or say in the docket why it stands: stet: %s, because …", f.at)
+		told.Fix("or say in the docket why it stands: stet: %s, because …", f.text)
 	}
 	r.faults.Add(told)
 }
@@ -265,7 +216,7 @@ const nearShare = 0.02
 
 // is reports whether a value is the typed figure, as far as its digits go.
 func (f typedFigure) is(v formula.Value) bool {
-	if v.State != formula.Known || v.Word != "" {
+	if !f.known || v.State != formula.Known || v.Word != "" {
 		return false
 	}
 	if v.List != nil {
@@ -281,7 +232,7 @@ func (f typedFigure) is(v formula.Value) bool {
 // and whether the figure is one of its cells, values or limits.
 func (f typedFigure) beside(tables []*Table) (shown *Table, equal bool) {
 	for _, t := range tables {
-		if !slices.ContainsFunc(t.Results, func(h Heading) bool {
+		if !f.known || !slices.ContainsFunc(t.Results, func(h Heading) bool {
 			return h.Unit.Kind() == f.quantity.Unit.Kind() || plainLevel(h.Unit, f.quantity.Unit)
 		}) {
 			continue
@@ -294,6 +245,33 @@ func (f typedFigure) beside(tables []*Table) (shown *Table, equal bool) {
 		}
 	}
 	return shown, false
+}
+
+// nearest names the printed cells of a table that lie nearest to the figure.
+func (f typedFigure) nearest(t *Table) string {
+	type near struct {
+		text string
+		off  float64
+	}
+	var all []near
+	for _, row := range t.Cells {
+		for j, c := range row {
+			h := t.Shown(j)
+			if c.Value.State != formula.Known || c.Value.List != nil || c.Number == "" || h.Unit.Kind() != f.quantity.Unit.Kind() && !plainLevel(h.Unit, f.quantity.Unit) {
+				continue
+			}
+			all = append(all, near{c.Number + " " + h.Unit.Symbol(), math.Abs(c.Value.Number - f.quantity.Value)})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b near) int { return cmp.Compare(a.off, b.off) })
+	all = slices.CompactFunc(all, func(a, b near) bool { return a.text == b.text })
+	switch len(all) {
+	case 0:
+		return ""
+	case 1:
+		return "; the nearest is " + all[0].text
+	}
+	return "; the nearest are " + all[0].text + " and " + all[1].text
 }
 
 // plainLevel reports whether a typed dB is meant for a level on a scale.
