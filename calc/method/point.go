@@ -167,12 +167,15 @@ func (i *Input) list(p fault.Place, last unit.Unit, faults *fault.List) Point {
 			if n == 0 || list.Unit == i.Unit {
 				list.Unit = m.Unit
 			}
+			for _, l := range m.Limits {
+				list.Limits = append(list.Limits, Limits{Member: n, Low: l.Low, High: l.High})
+			}
 		}
 		one = one && m.Unit == list.Unit
 		list.Value.List = append(list.Value.List, m.Value)
 		texts = append(texts, m.Text)
 	}
-	if one && list.Unit.Symbol() != "" {
+	if one && list.Unit.Symbol() != "" && list.Limits == nil {
 		for n := range texts {
 			texts[n] = strings.TrimSpace(strings.TrimSuffix(texts[n], list.Unit.Symbol()))
 		}
@@ -212,7 +215,11 @@ func lastUnit(parts []fault.Place) unit.Unit {
 		u, _ := unit.Parse(last.Sub(1, len(last.String())).Trim())
 		return u
 	}
-	q, f := unit.Read(last)
+	value, amount, limited := cutLimits(last)
+	q, f := unit.Read(value)
+	if limited && f == nil && q.Unit.Symbol() == "" {
+		q, f = unit.Read(byAmount(amount))
+	}
 	if f != nil {
 		return unit.Unit{}
 	}
@@ -221,6 +228,9 @@ func lastUnit(parts []fault.Place) unit.Unit {
 
 // member reads one value and checks it against the bounds.
 func (i *Input) member(p fault.Place, last unit.Unit, faults *fault.List) Point {
+	if base, amount, ok := cutLimits(p); ok {
+		return i.limited(base, amount, last, faults)
+	}
 	q, f := unit.ReadAs(p, i.Unit)
 	if f != nil {
 		bare, bf := unit.Read(p)
@@ -311,6 +321,10 @@ func (i *Input) RangeEnd(p fault.Place) (end float64, ok bool) {
 // steps reads `from … to … by …`. Each point is made from its number, not by
 // adding steps up, so that the last one is as exact as the first.
 func (i *Input) steps(p fault.Place, faults *fault.List) []Point {
+	if _, amount, ok := cutLimits(p); ok {
+		faults.Add(fault.At(amount, "a range of cases has no limits of its own").Want("values one by one, each with its ±, or a range without"))
+		return nil
+	}
 	ends := split(p, " to ")
 	var tail []fault.Place
 	if len(ends) == 2 {

@@ -80,15 +80,8 @@ const mostEnds = 6
 
 // ends tries the corners of the box and its middle.
 func (p *prover) ends() {
-	n := min(len(p.whole.Moving), mostEnds)
-	for corner := range 1 << n {
-		i := -1
-		if !p.try(p.whole.At(func(m Moving) float64 {
-			if i++; i < n && corner>>i&1 == 1 {
-				return m.Hi
-			}
-			return m.Lo
-		})) {
+	for _, corner := range p.whole.Corners() {
+		if !p.try(corner) {
 			return
 		}
 	}

@@ -173,7 +173,28 @@ type Point struct {
 	Text  string
 	Unit  unit.Unit // that it was typed in; of a list, that of the input
 	Place fault.Place
-	Asked int // of a list, the member typed as ?, which is asked for, counted from 1; 0 where none is
+	// Limits are those between which the value, or members of a list, may lie:
+	// what was typed behind ±.
+	Limits []Limits
+	Asked  int // of a list, the member typed as ?, which is asked for, counted from 1; 0 where none is
+}
+
+// Limits are what a value may be at least and at most, in base units.
+type Limits struct {
+	Member    int // of a list, counted from 0; -1 where the value is none
+	Low, High float64
+}
+
+// Box returns the box of the values' limits, in the order of the method's
+// inputs; nothing moves in it where no value has limits.
+func (s *Sheet) Box(v Values) Box {
+	b := Box{Values: v}
+	for _, in := range s.Takes {
+		for _, l := range v[in.Name].Limits {
+			b.Moving = append(b.Moving, Moving{Name: in.Name, Member: l.Member, Lo: l.Low, Hi: l.High})
+		}
+	}
+	return b
 }
 
 // Known reports whether the point is a value and not "don't know".

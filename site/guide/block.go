@@ -36,6 +36,7 @@ type block struct {
 	figures []*figureLine
 	works   []picked
 	orders  []order
+	limited bool // a value has limits
 	claims  []*claim
 	proved  []Claim
 
@@ -130,6 +131,7 @@ func (b *block) read(lines []line) {
 	b.readOrders()
 	b.readFigures()
 	b.readWorks()
+	b.checkLimited()
 	b.checkSweeps()
 	if b.checkSize() && !b.unsure {
 		b.checkPoints()

@@ -250,7 +250,8 @@ func (b *block) boxes(domains []*domain) []method.Box {
 		}
 		all = more
 	}
-	for _, box := range all {
+	for i, box := range all {
+		all[i] = keptLimits(b.sheet, box)
 		for _, in := range b.partly {
 			if !asked(b.sheet, in, box.Values) {
 				delete(box.Values, in.Name)

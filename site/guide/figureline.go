@@ -130,6 +130,9 @@ func (b *block) numberOf(r *method.Result, p *point, row, column int) string {
 		}
 		return b.table.Cells[row][column].Number
 	}
+	if text := b.fromTo(r, p); text != "" {
+		return text
+	}
 	return r.Number(p.outcome.Results[r.Name])
 }
 

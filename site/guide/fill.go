@@ -17,7 +17,7 @@ func (b *block) fill(f fence) {
 	b.table = &Table{
 		Name: b.name, Named: b.named, Block: f.text(), Method: b.sheet.Name, Rule: b.sheet.Hash, Asks: b.sheet.Asks,
 		Rows: side(b.rows), Columns: side(b.columns), CoversNot: b.sheet.CoversNot,
-		Claims: b.proved,
+		Claims: b.proved, FromTo: b.limited,
 	}
 	for _, res := range b.results {
 		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Sense, Round: rounding(res.Format.Round)})
@@ -98,6 +98,10 @@ func (b *block) cell(r *method.Result, p *point, row, column int) Cell {
 	c := Cell{Address: b.address(r.Name, row, column), Value: v}
 	if v.State != formula.Known {
 		c.Why = v.Why
+		return c
+	}
+	if c.Number = b.fromTo(r, p); c.Number != "" {
+		b.markLimited(&c, r, p)
 		return c
 	}
 	c.Number = r.Number(v)

@@ -68,6 +68,9 @@ type Table struct {
 	Cells     [][]Cell // [row][column]; columns are the points of Columns, or the results
 	Limits    []Limit
 	Claims    []Claim
+	FromTo    bool     // values have limits, and each figure is from where to where it may go
+	Matters   string   // then, the value whose limits matter most
+	Jumps     []string // then, results that may jump or be none within the limits
 	Verdicts  []Verdict
 	Beside    []Beside
 	Solved    []Solved

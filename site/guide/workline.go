@@ -32,7 +32,7 @@ func (b *block) work(l picked) (Work, bool) {
 	w := Work{Point: strings.Join(b.whereTexts(row, column), ", ")}
 	done := map[workKey]int{}
 	for _, r := range b.results {
-		steps := b.method.Work(p.values, r.Name)
+		steps := b.method.Work(p.values.Middle(), r.Name)
 		for i, step := range steps {
 			if i == len(steps)-1 {
 				step.Text = b.asShown(r, p, row, column)
@@ -72,6 +72,9 @@ func (b *block) addStep(w *Work, step method.Worked, done map[workKey]int) {
 // digits, with its unit.
 func (b *block) asShown(r *method.Result, p *point, row, column int) string {
 	v := p.outcome.Results[r.Name]
+	if b.limited { // the working is that of the middle
+		return r.Text(v)
+	}
 	text, shown := r.Text(v), b.numberOf(r, p, row, column)
 	if shown == "" {
 		return text

@@ -171,7 +171,7 @@ func (g *grid) padding(number string, column int) string {
 	const most = 6 // places for which the style sheet has a class
 	least := g.decimals[column]
 	switch places, pointed := placesOf(number); {
-	case !numeric(number) || least == 0 || least > most:
+	case !numeric(number) || strings.Contains(number, " to ") || least == 0 || least > most:
 		return ""
 	case !pointed:
 		return "lacks-point-" + strconv.Itoa(least)

@@ -87,6 +87,7 @@ func (s *setter) table(t *guide.Table) tableView {
 	for _, c := range t.Claims {
 		v.Claims = append(v.Claims, s.claim(c))
 	}
+	v.Limits = append(v.Limits, s.fromTo(t)...)
 	v.Rounded = s.rounded(t)
 	for _, d := range t.Verdicts {
 		grade := s.sayOr("grade-", d.Grade)
@@ -176,6 +177,9 @@ func (s *setter) taken(t guide.Taken) template.HTML {
 // with a calculator knows why the last digit is another.
 func (s *setter) rounded(t *guide.Table) []template.HTML {
 	var lines []template.HTML
+	if t.FromTo {
+		return nil // each end is rounded outwards
+	}
 	for _, way := range []string{"up", "down"} {
 		var named []template.HTML
 		for _, r := range t.Results {
@@ -191,6 +195,22 @@ func (s *setter) rounded(t *guide.Table) []template.HTML {
 		if named != nil {
 			lines = append(lines, s.fill("rounded-"+way, "results", s.joined(named)))
 		}
+	}
+	return lines
+}
+
+// fromTo tells that values have limits, which of them matters most, and which
+// results may jump between.
+func (s *setter) fromTo(t *guide.Table) []template.HTML {
+	if !t.FromTo {
+		return nil
+	}
+	lines := []template.HTML{asHTML(s.Say("from-to"))}
+	if t.Matters != "" {
+		lines = append(lines, s.fill("from-to-matters", "value", t.Matters))
+	}
+	if t.Jumps != nil {
+		lines = append(lines, s.fill("from-to-jumps", "results", strings.Join(t.Jumps, ", ")))
 	}
 	return lines
 }
