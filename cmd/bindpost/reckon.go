@@ -35,16 +35,17 @@ func (c *reckonCommand) reckon(d desk, library *method.Library) error {
 	var outcome *method.Outcome
 	if !faults.Stopped() {
 		outcome = m.Run(values)
+		outcome.AtWorst(m, values)
 		faults.Join(placed(outcome.Faults, typed.Place(0, len(c.Method))))
 	}
 	if faults.Stopped() {
 		return report(d, faults)
 	}
 	if c.JSON {
-		return reckonJSON(d, m.Sheet(), values, outcome, faults)
+		return reckonJSON(d, m, values, outcome, faults)
 	}
 	report(d, faults)
-	reckonText(d, m.Sheet(), outcome)
+	reckonText(d, m, values, outcome)
 	return nil
 }
 
@@ -96,7 +97,8 @@ func placed(faults *fault.List, at fault.Place) *fault.List {
 	return l
 }
 
-func reckonText(d desk, s *method.Sheet, o *method.Outcome) {
+func reckonText(d desk, m method.Method, values method.Values, o *method.Outcome) {
+	s := m.Sheet()
 	fmt.Fprintf(d.out, "%s\n\nTaken:\n", s.Asks)
 	column := labels(s)
 	for _, t := range o.Taken {
@@ -109,6 +111,9 @@ func reckonText(d desk, s *method.Sheet, o *method.Outcome) {
 			continue
 		}
 		said := r.Text(v)
+		if fromTo, _, ok := method.FromTo(m, values, r); ok {
+			said = strings.TrimSpace(fromTo + " " + r.Unit.Symbol())
+		}
 		if v.State == formula.Known {
 			said += after(r.Sense) + bracketed(r.Says)
 		}

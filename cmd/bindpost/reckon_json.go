@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"strings"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
@@ -27,6 +28,8 @@ type quantified struct {
 	Unit  string `json:"unit"`
 	Text  string `json:"text"`
 	Why   string `json:"why,omitempty"`
+	Low   any    `json:"low,omitempty"`  // where values have limits: from where
+	High  any    `json:"high,omitempty"` // to where, as value is
 }
 
 type judged struct {
@@ -52,7 +55,8 @@ type sourced struct {
 	Says   string `json:"says,omitempty"`
 }
 
-func reckonJSON(d desk, s *method.Sheet, values method.Values, o *method.Outcome, faults *fault.List) error {
+func reckonJSON(d desk, m method.Method, values method.Values, o *method.Outcome, faults *fault.List) error {
+	s := m.Sheet()
 	r := reckoned{
 		Method: s.Name, Takes: map[string]quantified{}, Gives: map[string]quantified{}, Verdicts: map[string]judged{},
 		Cautions: []warned{}, References: []sourced{}, Warnings: []string{},
@@ -72,7 +76,12 @@ func reckonJSON(d desk, s *method.Sheet, values method.Values, o *method.Outcome
 	}
 	for _, res := range s.Gives {
 		v := o.Results[res.Name]
-		r.Gives[res.Name] = quantify(v, baseUnit(res.Unit, res.Words), res.Text(v))
+		q := quantify(v, baseUnit(res.Unit, res.Words), res.Text(v))
+		if fromTo, spreads, ok := method.FromTo(m, values, res); ok {
+			q.Text = strings.TrimSpace(fromTo + " " + res.Unit.Symbol())
+			q.Low, q.High = ends(spreads, v.List != nil)
+		}
+		r.Gives[res.Name] = q
 	}
 	for _, v := range o.Verdicts {
 		r.Verdicts[v.Name] = judged{v.Grade, v.Words}
@@ -101,6 +110,19 @@ func baseUnit(u unit.Unit, words []string) string {
 		return "number"
 	}
 	return u.Kind().Base().Symbol()
+}
+
+// ends are the ends of a result over the limits of the values, of each member
+// where it is a list.
+func ends(spreads []method.Spread, list bool) (low, high any) {
+	if !list {
+		return spreads[0].Low, spreads[0].High
+	}
+	var lows, highs []float64
+	for _, s := range spreads {
+		lows, highs = append(lows, s.Low), append(highs, s.High)
+	}
+	return lows, highs
 }
 
 func quantify(v formula.Value, base, text string) quantified {

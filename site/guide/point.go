@@ -28,7 +28,7 @@ func (b *block) compute() {
 		p := &point{sheet: b.sheet, values: b.valuesAt(row, column)}
 		p.outcome = b.method.Run(p.values, wanted...)
 		b.failed(p, row, column, told)
-		b.worstVerdicts(p)
+		p.outcome.AtWorst(b.method, p.values)
 		b.points[row] = append(b.points[row], p)
 	})
 }

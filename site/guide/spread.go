@@ -76,22 +76,6 @@ func (b *block) opposite(f *formula.Formula) *formula.Formula {
 
 const partlyMet = "it is met in a part of what the values may be, and not in all"
 
-// worstVerdicts makes each verdict of a point the worst that it is at an end
-// of the limits.
-func (b *block) worstVerdicts(p *point) {
-	if !b.limited || len(p.outcome.Verdicts) == 0 {
-		return
-	}
-	for _, corner := range b.sheet.Box(p.values).Corners() {
-		for i, v := range b.method.Run(corner, b.wanted()...).Verdicts {
-			if kept := &p.outcome.Verdicts[i]; method.Worse(v.Grade, kept.Grade) {
-				*kept = v
-				kept.Words += "; so it is at an end of the limits"
-			}
-		}
-	}
-}
-
 // keptLimits adds the limits of typed values to the box of a claim.
 func keptLimits(sheet *method.Sheet, box method.Box) method.Box {
 	for _, m := range sheet.Box(box.Values).Moving {
