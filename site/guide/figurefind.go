@@ -211,7 +211,7 @@ func unitAt(s string) int {
 	if w < 2 || w > 20 {
 		return 0
 	}
-	if _, fail := unit.Read(fault.NewText("", "2 "+head[:w]).All()); fail != nil {
+	if typed := "2 " + head[:w]; unit.ScanValue(typed) != len(typed) { // reading it would look for what was meant
 		return 0
 	}
 	return w
