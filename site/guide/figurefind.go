@@ -77,7 +77,8 @@ func (f found) sharing(s string, from int) []found {
 // and with the unit that it shares.
 func (f found) typed(p fault.Place) string {
 	s := p.String()
-	if f.shares {
+	bare := strings.TrimLeft(s, "−-")
+	if f.shares || unit.ScanNumber(bare) == len(bare) { // behind a later number, or in the head of the column
 		s += " " + f.symbol
 	}
 	return strings.Join(strings.Fields(strings.NewReplacer("*", "", "_", "").Replace(s)), " ")

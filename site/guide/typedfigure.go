@@ -91,7 +91,9 @@ func (r *reader) parts() []*part {
 		case n.Kind() == ast.KindFencedCodeBlock || n.Kind() == ast.KindCodeBlock:
 			return ast.WalkSkipChildren, nil
 		case n.FirstChild() != nil && n.FirstChild().Type() == ast.TypeInline:
-			last.sayings = append(last.sayings, r.saying(n))
+			words := r.saying(n)
+			words.headUnit(n, r.source)
+			last.sayings = append(last.sayings, words)
 			return ast.WalkSkipChildren, nil
 		}
 		return ast.WalkContinue, nil
@@ -134,7 +136,9 @@ func (s *saying) gather(n ast.Node, source []byte) {
 				s.say(" ", c.Segment.Stop)
 			}
 		case *FigureNode:
-			s.figures[s.text.Len()] = c
+			if s.figures != nil {
+				s.figures[s.text.Len()] = c
+			}
 			s.say(string(figureSign), c.Pos())
 		case *ast.CodeSpan, *ast.AutoLink:
 			s.say(string(otherSign), 0)
