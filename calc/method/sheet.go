@@ -227,6 +227,7 @@ type Worked struct {
 	Value      formula.Value
 	Text       string                           // the value as printed, with its unit
 	Given      func(name string) (string, bool) // the values that went in, as printed
+	At         func(name string) formula.Value  // the same, unrounded
 	Symbol     func(name string) string         // how a name is printed; "" for the name itself
 	References []*Reference
 }

@@ -24,13 +24,15 @@ func (d *Data) Work(v Values, result string) []Worked {
 	if value.State == formula.Failed || len(trail) == 0 {
 		return nil
 	}
-	p := printer{trail: trail, result: res, value: value, figures: fewestFigures}
+	trail = slices.Clip(trail) // what the printer looks at again is no new step
+	p := printer{trail: trail, result: res, value: value, figures: fewestFigures, paper: map[paperKey]formula.Value{}}
 	for p.figures < mostFigures && !p.reaches() {
 		p.figures++
+		clear(p.paper)
 	}
 	var lines []Worked
-	for n, w := range trail {
-		if b := w.step.borrow; b != nil && w.step.line.Name.Text == b.result.Of && n < len(trail)-1 {
+	for n, w := range p.trail {
+		if b := w.step.borrow; b != nil && w.step.line.Name.Text == b.result.Of && n < len(p.trail)-1 {
 			continue // the borrowed method's own step says the same
 		}
 		lines = append(lines, p.line(w))
@@ -44,17 +46,59 @@ type printer struct {
 	result  *Result
 	value   formula.Value
 	figures int
+	paper   map[paperKey]formula.Value
+}
+
+// paperKey is a step of a run.
+type paperKey struct {
+	run  *run
+	step *step
 }
 
 // reaches reports whether the last step, worked from the numbers as printed,
 // gives the printed result.
 func (p printer) reaches() bool {
 	last := p.trail[len(p.trail)-1]
-	if last.step.body == nil {
-		return true
+	return p.result.Text(Calculated(p.again(last.run, last.step))) == p.result.Text(p.value)
+}
+
+// calculatorDigits is how many digits a pocket calculator shows: what lies
+// beyond them moves no rounding of its reader's.
+const calculatorDigits = 8
+
+// Calculated is a value as a pocket calculator shows it.
+func Calculated(v formula.Value) formula.Value {
+	if v.Word != "" {
+		return v
 	}
-	again := last.step.body.Eval(asPrinted{last.run, p})
-	return p.result.Text(again) == p.result.Text(p.value)
+	return onPaper(v, unit.Format{Figures: calculatorDigits})
+}
+
+// again works a step from the numbers on paper.
+func (p printer) again(r *run, st *step) formula.Value {
+	if st.body != nil {
+		return together(st.body.Eval(asPrinted{r, p}))
+	}
+	if other, ok := st.borrow.from.(*Data); ok {
+		lent := r.lend(st, other)
+		return asPrinted{lent, p}.Value(st.borrow.result.Of)
+	}
+	return r.Value(st.line.Name.Text)
+}
+
+// onPage is a step's value as it stands on paper: worked from what stands
+// there before it and rounded, so that a reader who follows line by line finds
+// each line so.
+func (p printer) onPage(r *run, st *step) formula.Value {
+	key := paperKey{r, st}
+	v, known := p.paper[key]
+	if !known {
+		if v = p.again(r, st); v.Word == "" {
+			v = onPaper(v, p.format(r, st))
+		}
+		p.paper[key] = v
+	}
+	return v
 }
 
 // asPrinted answers for a run's names with the values that stand on paper.
@@ -65,11 +109,37 @@ type asPrinted struct {
 
 // Value implements [formula.Env].
 func (a asPrinted) Value(name string) formula.Value {
-	v := a.run.Value(name)
-	if st := a.run.data.byName[name]; st != nil && v.Word == "" {
-		return onPaper(v, a.printer.format(a.run, st))
+	if st := a.run.data.byName[name]; st != nil {
+		return a.printer.onPage(a.run, st)
 	}
-	return v
+	if v, _, bound := a.printer.bound(a.run, name); bound {
+		return v
+	}
+	return a.run.Value(name)
+}
+
+// bound is an input that a borrower works from its own steps: its value on
+// paper, and how that is printed.
+func (p printer) bound(r *run, name string) (v formula.Value, f unit.Format, ok bool) {
+	h, lent := r.in.(*handed)
+	if !lent || r.data.sheet.Input(name) == nil {
+		return v, f, false
+	}
+	b, bound := h.loan.with[name]
+	switch {
+	case !bound:
+		return p.bound(h.borrower, name)
+	case b.value == nil:
+		return v, f, false
+	}
+	f = unit.Format{Unit: r.data.sheet.Input(name).Unit, Figures: p.figures}
+	if n, isName := b.value.Node().(*formula.Name); isName && h.borrower.data.byName[n.Text] != nil {
+		f = p.format(h.borrower, h.borrower.data.byName[n.Text])
+	}
+	if v = b.value.Eval(asPrinted{h.borrower, p}); v.Word != "" {
+		return v, f, false
+	}
+	return onPaper(v, f), f, true
 }
 
 // onPaper is a value, or each member of a list, as its print stands for it.
@@ -107,6 +177,7 @@ func (p printer) line(w worked) Worked {
 		Name: name, Method: w.run.data.sheet.Name, Value: w.run.Value(name), Symbol: w.run.data.symbol,
 		Rule: w.step.chosen(w.run), References: w.run.data.referencesOf(w.step, w.step.chosen(w.run)),
 		Given: func(n string) (string, bool) { return p.shown(w.run, n) },
+		At:    w.run.Value,
 	}
 	if b := w.step.borrow; b != nil {
 		line.Borrowed = b.result.Name + " of " + b.from.Sheet().Name
@@ -114,7 +185,7 @@ func (p printer) line(w worked) Worked {
 	if w.step == p.trail[len(p.trail)-1].step {
 		line.Text = p.result.Text(line.Value)
 	} else {
-		line.Text = p.text(w.run, w.step, line.Value)
+		line.Text = p.text(w.run, w.step, p.onPage(w.run, w.step))
 	}
 	return line
 }
@@ -133,7 +204,11 @@ func (p printer) shown(r *run, name string) (string, bool) {
 		return v.Word, true
 	}
 	if st := r.data.byName[name]; st != nil {
-		return p.text(r, st, v), true
+		return p.text(r, st, p.onPage(r, st)), true
+	}
+	if v, f, bound := p.bound(r, name); bound {
+		f.Figures = plain(f, v)
+		return (&Result{Format: f}).Text(v), true
 	}
 	if in := r.data.sheet.Input(name); in != nil {
 		if t := r.in.taken(in); t.Point.Text != "" {
