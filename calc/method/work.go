@@ -24,20 +24,36 @@ func (d *Data) Work(v Values, result string) []Worked {
 	if value.State == formula.Failed || len(trail) == 0 {
 		return nil
 	}
-	trail = slices.Clip(trail) // what the printer looks at again is no new step
+	trail = slices.Clip(sayingOnce(trail)) // what the printer looks at again is no new step
 	p := printer{trail: trail, result: res, value: value, figures: fewestFigures, paper: map[paperKey]formula.Value{}}
 	for p.figures < mostFigures && !p.reaches() {
 		p.figures++
 		clear(p.paper)
 	}
 	var lines []Worked
-	for n, w := range p.trail {
-		if b := w.step.borrow; b != nil && w.step.line.Name.Text == b.result.Of && n < len(p.trail)-1 {
-			continue // the borrowed method's own step says the same
-		}
+	for _, w := range p.trail {
 		lines = append(lines, p.line(w))
 	}
 	return lines
+}
+
+// sayingOnce leaves out the steps that borrow a result under the name that it
+// has in the borrowed method: that method's own step says the same.
+func sayingOnce(trail []worked) []worked {
+	return slices.DeleteFunc(trail, func(w worked) bool {
+		b := w.step.borrow
+		_, data := loanOf(b)
+		return data && w.step.line.Name.Text == b.result.Of
+	})
+}
+
+// loanOf returns the data method that a step borrows from.
+func loanOf(b *loan) (*Data, bool) {
+	if b == nil {
+		return nil, false
+	}
+	d, ok := b.from.(*Data)
+	return d, ok
 }
 
 // printer prints the steps of one worked line.
