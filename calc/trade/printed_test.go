@@ -173,7 +173,7 @@ func compiled(source string) (*vm.Program, error) {
 	if p, ok := programs[source]; ok {
 		return p, nil
 	}
-	p, err := expr.Compile(source)
+	p, err := expr.Compile(source, expr.DisableAllBuiltins())
 	if err == nil {
 		programs[source] = p
 	}
