@@ -26,7 +26,7 @@ var permitted = map[string]string{
 	"site/press":   "site/folder site/guide site/bind site/render site/publish calc/method calc/record calc/fault",
 	"templates":    "",
 	"content":      "",
-	"cmd/bindpost": "calc/fault calc/unit calc/formula calc/method calc/record calc/trade site/folder site/press site/publish content templates",
+	"cmd/bindpost": "calc/fault calc/unit calc/formula calc/method calc/record calc/trade site/bind site/folder site/guide site/press site/publish content templates",
 }
 
 // TestImports reads the direct imports of every package, tests left out, and

@@ -43,6 +43,7 @@ type commands struct {
 	Proof   proofCommand   `cmd:"" help:"Find every fault in a copy, and write nothing."`
 	Blank   blankCommand   `cmd:"" help:"Start a new copy from a small worked example."`
 	Reckon  reckonCommand  `cmd:"" help:"Work one method at the counter, with values of your own."`
+	Trace   traceCommand   `cmd:"" help:"From a figure, or a page code and a figure on paper, back to its rule and to all that depends on it."`
 	Methods methodsCommand `cmd:"" help:"List the methods of the trade, or show one whole."`
 
 	Version versionFlag `help:"Say which version this is."`

@@ -28,6 +28,7 @@ type Book struct {
 	Drawings   []folder.Drawing // those that a guide shows, by path
 	References []Cited
 	Cautions   []Heeded
+	Library    *method.Library // the methods that the guides were made with
 }
 
 // Parts are what a book is made of.
@@ -37,6 +38,7 @@ type Parts struct {
 	Drawings []folder.Drawing
 	Standing []*guide.Standing
 	Methods  []*method.Sheet // the author's own
+	Library  *method.Library // all that the guides were made with
 	Lost     []string        // files that are there and could not be read
 }
 
@@ -82,7 +84,7 @@ func PagePath(file string) string {
 // is the same. With a stop on the list the book is not fit to print.
 func Bind(p Parts) (*Book, *fault.List) {
 	guides, edition, faults := p.Guides, p.Edition, &fault.List{}
-	b := &Book{Edition: edition}
+	b := &Book{Edition: edition, Library: p.Library}
 	for _, g := range inOrder(guides, b.topicOrder(guides)) {
 		l := &Leaf{Guide: g, Edition: edition, Path: PagePath(g.File)}
 		l.Heads = heads(g)

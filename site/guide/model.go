@@ -9,6 +9,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
+	"bindpost/calc/method"
 	"bindpost/calc/unit"
 )
 
@@ -137,9 +138,10 @@ type Cell struct {
 	Value   formula.Value
 	Number  string
 	Why     string
-	Passed  bool     // it passes a limit
-	Beyond  string   // the words of that limit, or of several; "" leaves them to the phrases
-	Untold  []string // why it cannot be told whether it meets a limit
+	Passed  bool          // it passes a limit
+	Beyond  string        // the words of that limit, or of several; "" leaves them to the phrases
+	Untold  []string      // why it cannot be told whether it meets a limit
+	Values  method.Values // that its method was worked with
 }
 
 // Limit is a limit line, told in words above the table.

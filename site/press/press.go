@@ -72,13 +72,37 @@ func Press(o Order) (Result, *fault.List, error) {
 
 // Make runs every stage but the last. The manual is nil where a stop stands.
 func Make(o Order) (*Manual, *fault.List) {
-	var skip []string
-	if inside, ok := publish.Within(o.Root, o.Into); ok && o.Into != "" {
-		skip = append(skip, inside)
-	}
 	renderer, err := render.New(o.Templates)
 	if err != nil {
 		panic(fmt.Sprintf("press: the templates are not sound: %v", err))
+	}
+	book, faults := bound(o, renderer)
+	if faults.Stopped() {
+		return nil, faults
+	}
+	m, err := renderAll(book, renderer, o.Templates)
+	if err != nil {
+		// The guides passed every check: this is the program's mistake, never the author's.
+		panic(fmt.Sprintf("press: %v", err))
+	}
+	m.Ledger = book.Ledger(o.Program)
+	return m, faults
+}
+
+// Bound runs the stages up to the book, and makes no page of it. With a stop on
+// the list the book holds what could be read.
+func Bound(o Order) (*bind.Book, *fault.List) {
+	renderer, err := render.New(o.Templates)
+	if err != nil {
+		panic(fmt.Sprintf("press: the templates are not sound: %v", err))
+	}
+	return bound(o, renderer)
+}
+
+func bound(o Order, renderer *render.Renderer) (*bind.Book, *fault.List) {
+	var skip []string
+	if inside, ok := publish.Within(o.Root, o.Into); ok && o.Into != "" {
+		skip = append(skip, inside)
 	}
 	c, faults := folder.Read(o.Copy, skip...)
 	edition := guide.Edition{}
@@ -100,19 +124,10 @@ func Make(o Order) (*Manual, *fault.List) {
 	}
 	book, fs := bind.Bind(bind.Parts{
 		Guides: guides, Edition: edition, Drawings: c.Drawings, Standing: standing.All(), Methods: own(library, o.Library),
-		Lost: c.Lost,
+		Lost: c.Lost, Library: library,
 	})
 	faults.Join(fs)
-	if faults.Stopped() {
-		return nil, faults
-	}
-	m, err := renderAll(book, renderer, o.Templates)
-	if err != nil {
-		// The guides passed every check: this is the program's mistake, never the author's.
-		panic(fmt.Sprintf("press: %v", err))
-	}
-	m.Ledger = book.Ledger(o.Program)
-	return m, faults
+	return book, faults
 }
 
 // own returns the methods that a library has beyond those that come with the
