@@ -14,6 +14,7 @@ var permitted = map[string]string{
 	"calc/fault":   "",
 	"calc/unit":    "calc/fault",
 	"calc/record":  "calc/fault",
+	"calc/decide":  "",
 	"calc/formula": "calc/unit calc/fault",
 	"calc/method":  "calc/formula calc/unit calc/record calc/fault",
 	"calc/wiring":  "calc/unit calc/fault",
