@@ -141,7 +141,7 @@ func (b *block) checkClaims() {
 			b.fault(f)
 			continue
 		}
-		b.proved = append(b.proved, Claim{Text: words(formula.Text(c.holds.Node())), Over: spans(domains), Results: b.claimed(c.holds)})
+		b.proved = append(b.proved, Claim{Text: words(formula.Text(c.holds.Node())), Over: b.spans(domains), Results: b.claimed(c.holds)})
 	}
 }
 
@@ -426,11 +426,13 @@ func (b *block) wouldUpTo(c *claim, domains []*domain, i int) string {
 	return ""
 }
 
-// spans says what a claim runs through, of the values that run.
-func spans(domains []*domain) []string {
+// spans says what a claim runs through, of the values that run; what stands
+// still is told with the table.
+func (b *block) spans(domains []*domain) []string {
 	var all []string
 	for _, d := range domains {
 		switch {
+		case !d.continuous && len(b.cases[d.input.Name]) == 1 && len(d.points[0].Limits) == 0:
 		case d.continuous && d.lo == d.hi:
 			all = append(all, d.input.Label()+" "+method.Rough(d.lo, d.unit))
 		case d.continuous:
