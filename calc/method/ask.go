@@ -16,10 +16,13 @@ type Ask struct {
 	Input  *Input
 	Member int // of a list, the member to solve for, counted from 1; 0 where the value is no list
 	Least  bool
+	Among  []Point          // the values to choose from, where the line lists them
 	Holds  *formula.Formula // over the method's values and results
 	Unit   unit.Unit        // in which the answer is rounded and printed; the zero unit is the input's own
 	Each   []fault.Place    // the values for each point of which it is asked
 	Place  fault.Place      // the whole line
+
+	list string // the values to choose from, as they were typed
 }
 
 const askShape = "a value, where and a condition, such as: run where loss at most 0.5 dB"
@@ -47,11 +50,7 @@ func (s *Sheet) ReadAsk(p fault.Place, least bool) (*Ask, *fault.List) {
 		faults.Add(fault.At(p, "this line does not say what must hold").Want(askShape))
 		return nil, faults
 	}
-	if a.Input = s.Input(name.String()); a.Input == nil {
-		faults.Add(s.notAsked(name))
-	} else {
-		faults.Add(a.Input.solvable(name))
-	}
+	s.readAskedValue(a, name, faults)
 	a.Holds = s.condition(cond, faults)
 	if faults.Stopped() {
 		return nil, faults
@@ -59,6 +58,42 @@ func (s *Sheet) ReadAsk(p fault.Place, least bool) (*Ask, *fault.List) {
 	faults.Add(s.aboutResult(a, cond))
 	return a, faults
 }
+
+// readAskedValue reads the value that is asked for, and the list to choose from
+// where one stands behind it: gauge of 10, 12, 14 AWG.
+func (s *Sheet) readAskedValue(a *Ask, p fault.Place, faults *fault.List) {
+	text, name, list := p.String(), p, fault.Place{}
+	if i := strings.Index(text, ofMark); i >= 0 {
+		name, list = p.Sub(0, i).Trim(), p.Sub(i+len(ofMark), len(text)).Trim()
+	}
+	if a.Input = s.Input(name.String()); a.Input == nil {
+		faults.Add(s.notAsked(name))
+		return
+	}
+	if f := a.Input.solvable(name); f != nil {
+		faults.Add(f)
+		return
+	}
+	if list.Text == nil {
+		return
+	}
+	if a.Input.Group != "" {
+		faults.Add(fault.At(list, "%s is a list itself, and a member of it is not chosen from another", a.Input.Name).Fix("take this list out"))
+		return
+	}
+	points, fs := a.Input.ReadSweep(list)
+	faults.Join(fs)
+	if !fs.Stopped() && slices.ContainsFunc(points, func(p Point) bool { return !p.Known() }) {
+		faults.Add(fault.At(list, "a value that is not known cannot be chosen").Want("%s", a.Input.wanted()))
+	}
+	a.Among, a.list = points, list.String()
+	if len(points) > 0 {
+		a.Unit = points[0].Unit
+	}
+}
+
+// ofMark begins the list to choose from.
+const ofMark = " of "
 
 // notAsked is the fault of a most or least line about no value.
 func (s *Sheet) notAsked(name fault.Place) *fault.Fault {
@@ -143,7 +178,15 @@ func (s *Sheet) Extreme(a *Ask) string {
 			word = own[n]
 		}
 	}
-	return word + " " + a.Input.Label()
+	return word + " " + a.label()
+}
+
+// label names the value that is asked for, with the list to choose from.
+func (a *Ask) label() string {
+	if a.list == "" {
+		return a.Input.Label()
+	}
+	return a.Input.Label() + " of " + a.list
 }
 
 // Word is the word of the line: most or least.

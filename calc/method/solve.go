@@ -41,7 +41,8 @@ func Solve(m Method, v Values, ask *Ask) *Answer {
 	}
 	s.prepare(ask.Holds.Node())
 	tried := s.candidates()
-	if tried == nil {
+	listed := tried != nil
+	if !listed {
 		tried = s.scan()
 	}
 	parts := stretches(tried)
@@ -56,7 +57,10 @@ func Solve(m Method, v Values, ask *Ask) *Answer {
 	if ask.Least {
 		last, exact = parts[0], parts[0].From
 	}
-	a := s.rounded(exact, last)
+	a := s.answer(exact, exact)
+	if !listed {
+		a = s.rounded(exact, last)
+	}
 	a.Whole = len(parts) == 1 && parts[0].From == tried[0].x && parts[0].To == tried[len(tried)-1].x
 	if len(parts) > 1 {
 		a.Parts = parts
@@ -269,12 +273,12 @@ func (s *solver) nothing(tried []trial) formula.Value {
 	if told < 0 {
 		return tried[0].why
 	}
-	said := "no " + s.ask.Input.Label()
+	said := "no " + s.ask.label()
 	if s.ask.Member > 0 {
 		said = "no value of " + s.ask.Input.Label()
 	}
 	from, to := s.text(tried[0].x), s.text(tried[len(tried)-1].x)
-	if from != to {
+	if from != to && s.ask.list == "" {
 		said += " from " + from + " to " + to
 	}
 	return formula.NoValue(said + " meets it: " + spaced(formula.Text(s.ask.Holds.Node())))

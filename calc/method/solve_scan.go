@@ -24,6 +24,10 @@ func (s *solver) candidates() []trial {
 	in := s.ask.Input
 	var xs []float64
 	switch {
+	case len(s.ask.Among) > 0:
+		for _, p := range s.ask.Among {
+			xs = append(xs, p.Value.Number)
+		}
 	case len(in.Among) > 0:
 		for _, p := range in.Among {
 			xs = append(xs, p.Value.Number)

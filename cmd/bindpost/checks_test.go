@@ -45,7 +45,7 @@ var verdictsOf = map[string]answer{
 }
 
 // leastChecks is how many rows have a method. It goes up with the methods.
-const leastChecks = 88
+const leastChecks = 99
 
 // TestChecks runs every row that a method can give: directly, through reckon
 // and through a block of a guide.
@@ -56,6 +56,10 @@ func TestChecks(t *testing.T) {
 	}
 	for _, c := range checks {
 		t.Run(c.id, func(t *testing.T) {
+			if c.backwards() {
+				c.solve(t)
+				return
+			}
 			c.compare(t, "directly", direct(t, c))
 			c.compare(t, "through reckon", reckonedValue(t, c))
 			c.compare(t, "through a block", blockValue(t, c))
@@ -103,7 +107,7 @@ func readChecks(t *testing.T, path string) []check {
 			name, value, _ := strings.Cut(pair, "=")
 			c.values = append(c.values, [2]string{name, value})
 		}
-		if name, member, ok := strings.Cut(c.result, "."); ok {
+		if name, member, ok := strings.Cut(c.result, "."); ok && !c.backwards() {
 			c.result, c.member = name, int(number(t, member))
 		}
 		if get("unit") == "text" {

@@ -32,21 +32,37 @@ func (c *reckonCommand) reckon(d desk, library *method.Library) error {
 		return report(d, faults)
 	}
 	values, faults := readTyped(m.Sheet(), typed, len(c.Method)+1, c.Values)
-	var outcome *method.Outcome
+	r := &reckoning{method: m, values: values, faults: faults}
+	r.asked = c.asked(m, typed, values, faults)
 	if !faults.Stopped() {
-		outcome = m.Run(values)
-		outcome.AtWorst(m, values)
-		faults.Join(placed(outcome.Faults, typed.Place(0, len(c.Method))))
+		r.work(typed.Place(0, len(c.Method)))
 	}
 	if faults.Stopped() {
 		return report(d, faults)
 	}
 	if c.JSON {
-		return reckonJSON(d, m, values, outcome, faults)
+		return r.json().write(d)
 	}
 	report(d, faults)
-	reckonText(d, m, values, outcome)
+	r.text(d)
 	return nil
+}
+
+// reckoning is one method worked at one point.
+type reckoning struct {
+	method  method.Method
+	values  method.Values
+	asked   *counterAsk // nil where nothing is asked backwards
+	outcome *method.Outcome
+	faults  *fault.List
+}
+
+// work solves what is asked backwards, and runs the method with the answer.
+func (r *reckoning) work(at fault.Place) {
+	r.values = r.asked.solve(r.method, r.values)
+	r.outcome = r.method.Run(r.values)
+	r.outcome.AtWorst(r.method, r.values)
+	r.faults.Join(placed(r.outcome.Faults, at))
 }
 
 // typedLine is what was typed as one line, for faults to quote.
@@ -55,7 +71,7 @@ func typedLine(name string, values []string) *fault.Text {
 	return fault.NewText("what you typed", strings.NewReplacer("\n", " ", "\r", " ").Replace(line))
 }
 
-// readTyped reads name=value pairs; at is where the first begins in the line.
+// readTyped reads name=value pairs but those that ask backwards; at is where the first begins in the line.
 func readTyped(s *method.Sheet, line *fault.Text, at int, pairs []string) (method.Values, *fault.List) {
 	values, faults := method.Values{}, &fault.List{}
 	for _, pair := range pairs {
@@ -64,6 +80,8 @@ func readTyped(s *method.Sheet, line *fault.Text, at int, pairs []string) (metho
 		name, value, found := strings.Cut(place.String(), "=")
 		in := s.Input(strings.TrimSpace(name))
 		switch {
+		case found && asks(name):
+			continue // read by asked
 		case !found:
 			faults.Add(fault.At(place, "%q is no value", pair).Want("a name, = and a value, such as %s", s.Takes[0].Sample("=")))
 			continue
@@ -78,9 +96,6 @@ func readTyped(s *method.Sheet, line *fault.Text, at int, pairs []string) (metho
 		point, fs := in.Read(place.Sub(len(name)+1, len(name)+1+len(value)))
 		faults.Join(fs)
 		values[in.Name] = point
-	}
-	if !faults.Stopped() {
-		faults.Join(s.Check(values, line.Place(0, len(s.Name))))
 	}
 	return values, faults
 }
@@ -97,27 +112,28 @@ func placed(faults *fault.List, at fault.Place) *fault.List {
 	return l
 }
 
-func reckonText(d desk, m method.Method, values method.Values, o *method.Outcome) {
-	s := m.Sheet()
+func (r *reckoning) text(d desk) {
+	s, o := r.method.Sheet(), r.outcome
 	fmt.Fprintf(d.out, "%s\n\nTaken:\n", s.Asks)
 	column := labels(s)
 	for _, t := range o.Taken {
 		fmt.Fprintf(d.out, "  %-*s %s%s\n", column, t.Input.Label(), t.Point.Text, after(t.Input.Sense, standing(t)))
 	}
+	r.asked.text(d)
 	fmt.Fprintln(d.out, "\nGiven:")
-	for _, r := range s.Gives {
-		v, ok := o.Results[r.Name]
+	for _, res := range s.Gives {
+		v, ok := o.Results[res.Name]
 		if !ok {
 			continue
 		}
-		said := r.Text(v)
-		if fromTo, _, ok := method.FromTo(m, values, r); ok {
-			said = strings.TrimSpace(fromTo + " " + r.Unit.Symbol())
+		said := res.Text(v)
+		if fromTo, _, ok := method.FromTo(r.method, r.values, res); ok {
+			said = strings.TrimSpace(fromTo + " " + res.Unit.Symbol())
 		}
 		if v.State == formula.Known {
-			said += after(r.Sense) + bracketed(r.Says)
+			said += after(res.Sense) + bracketed(res.Says)
 		}
-		fmt.Fprintf(d.out, "  %-*s %s\n", column, r.Label(), hung(said, column))
+		fmt.Fprintf(d.out, "  %-*s %s\n", column, res.Label(), hung(said, column))
 	}
 	for _, v := range o.Verdicts {
 		fmt.Fprintf(d.out, "  %-*s %s\n", column, strings.ReplaceAll(v.Name, "_", " "), hung(v.Grade+": "+v.Words, column))
@@ -128,8 +144,8 @@ func reckonText(d desk, m method.Method, values method.Values, o *method.Outcome
 	if len(o.References) > 0 {
 		fmt.Fprintln(d.out, "\nWhere it comes from:")
 	}
-	for _, r := range o.References {
-		fmt.Fprintf(d.out, "  %s\n", strings.ReplaceAll(wrapped(cited(r), 74), "\n", "\n    "))
+	for _, ref := range o.References {
+		fmt.Fprintf(d.out, "  %s\n", strings.ReplaceAll(wrapped(cited(ref), 74), "\n", "\n    "))
 	}
 	if s.CoversNot != "" {
 		fmt.Fprintf(d.out, "\n%s\n", wrapped("It does not cover: "+s.CoversNot+".", 76))

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"strings"
 
-	"bindpost/calc/fault"
 	"bindpost/calc/formula"
 	"bindpost/calc/method"
 	"bindpost/calc/unit"
@@ -14,6 +13,7 @@ import (
 type reckoned struct {
 	Method     string                `json:"method"`
 	Takes      map[string]quantified `json:"takes"`
+	Asked      *answered             `json:"asked,omitempty"`
 	Gives      map[string]quantified `json:"gives"`
 	Verdicts   map[string]judged     `json:"verdicts"`
 	Cautions   []warned              `json:"cautions"`
@@ -55,46 +55,51 @@ type sourced struct {
 	Says   string `json:"says,omitempty"`
 }
 
-func reckonJSON(d desk, m method.Method, values method.Values, o *method.Outcome, faults *fault.List) error {
-	s := m.Sheet()
-	r := reckoned{
+func (r *reckoning) json() *reckoned {
+	s := r.method.Sheet()
+	j := &reckoned{
+		Asked:  r.asked.json(),
 		Method: s.Name, Takes: map[string]quantified{}, Gives: map[string]quantified{}, Verdicts: map[string]judged{},
 		Cautions: []warned{}, References: []sourced{}, Warnings: []string{},
 	}
 	for _, in := range s.Takes {
 		q := quantified{Unit: baseUnit(in.Unit, in.Choice), Why: "not given"}
-		if p, typed := values[in.Name]; typed {
+		if p, typed := r.values[in.Name]; typed {
 			q.Text, q.Why = p.Text, p.Value.Why
 		}
-		r.Takes[in.Name] = q
+		j.Takes[in.Name] = q
 	}
-	for _, t := range o.Taken {
+	for _, t := range r.outcome.Taken {
 		if t.Assumed {
-			r.Warnings = append(r.Warnings, t.Input.Fact()+" is not known: the usual value, "+t.Point.Text+", stands in")
+			j.Warnings = append(j.Warnings, t.Input.Fact()+" is not known: the usual value, "+t.Point.Text+", stands in")
 		}
-		r.Takes[t.Input.Name] = quantify(t.Point.Value, baseUnit(t.Input.Unit, t.Input.Choice), t.Point.Text)
+		j.Takes[t.Input.Name] = quantify(t.Point.Value, baseUnit(t.Input.Unit, t.Input.Choice), t.Point.Text)
 	}
 	for _, res := range s.Gives {
-		v := o.Results[res.Name]
+		v := r.outcome.Results[res.Name]
 		q := quantify(v, baseUnit(res.Unit, res.Words), res.Text(v))
-		if fromTo, spreads, ok := method.FromTo(m, values, res); ok {
+		if fromTo, spreads, ok := method.FromTo(r.method, r.values, res); ok {
 			q.Text = strings.TrimSpace(fromTo + " " + res.Unit.Symbol())
 			q.Low, q.High = ends(spreads, v.List != nil)
 		}
-		r.Gives[res.Name] = q
+		j.Gives[res.Name] = q
 	}
-	for _, v := range o.Verdicts {
-		r.Verdicts[v.Name] = judged{v.Grade, v.Words}
+	for _, v := range r.outcome.Verdicts {
+		j.Verdicts[v.Name] = judged{v.Grade, v.Words}
 	}
-	for _, c := range o.Cautions {
-		r.Cautions = append(r.Cautions, warned{c.ID, c.Signal, c.Happens, c.How, c.Instead, c.Ask})
+	for _, c := range r.outcome.Cautions {
+		j.Cautions = append(j.Cautions, warned{c.ID, c.Signal, c.Happens, c.How, c.Instead, c.Ask})
 	}
-	for _, ref := range o.References {
-		r.References = append(r.References, sourced{ref.ID, ref.Title, ref.Clause, ref.Date, ref.Mark, ref.Says})
+	for _, ref := range r.outcome.References {
+		j.References = append(j.References, sourced{ref.ID, ref.Title, ref.Clause, ref.Date, ref.Mark, ref.Says})
 	}
-	for _, f := range faults.All() {
-		r.Warnings = append(r.Warnings, f.Error())
+	for _, f := range r.faults.All() {
+		j.Warnings = append(j.Warnings, f.Error())
 	}
+	return j
+}
+
+func (r *reckoned) write(d desk) error {
 	e := json.NewEncoder(d.out)
 	e.SetIndent("", "  ")
 	e.SetEscapeHTML(false)

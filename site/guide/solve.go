@@ -82,7 +82,9 @@ func (b *block) setAsked(a *backward) bool {
 	case len(points) > 1:
 		a.swept, a.Ask.Unit = true, points[0].Unit
 	default:
-		a.Ask.Unit = in.Unit
+		if a.Ask.Unit.Symbol() == "" {
+			a.Ask.Unit = in.Unit
+		}
 		unknown := method.Point{Value: formula.CannotTell(in.Fact() + " is asked for"), Text: method.DontKnow, Place: at}
 		b.fixed[in.Name] = unknown
 	}
@@ -213,7 +215,7 @@ func (b *block) span(side axis, a *backward) int {
 // heading is what stands over the answers.
 func (a *backward) heading() Heading {
 	h := Heading{Name: a.name(), Label: a.text, Says: a.text, Unit: a.Ask.Unit, Sense: a.Input.Sense}
-	if !a.Input.Whole && len(a.Input.Among) == 0 {
+	if !a.Input.Whole && len(a.Input.Among) == 0 && len(a.Ask.Among) == 0 {
 		h.Round = rounding(unit.Down)
 		if a.Least {
 			h.Round = rounding(unit.Up)
