@@ -12,12 +12,13 @@ import (
 
 type reckonCommand struct {
 	Method string   `arg:"" help:"Which method. bindpost methods lists them."`
-	Values []string `arg:"" optional:"" placeholder:"NAME=VALUE" help:"What it takes, each with its unit. Quote a value that holds a space."`
+	Values []string `arg:"" optional:"" placeholder:"NAME=VALUE" help:"What it takes, each with its unit. Quote a value that holds a space. most or least asks backwards."`
 	JSON   bool     `name:"json" help:"One object for machines instead of a text."`
 }
 
 func (*reckonCommand) example() string {
-	return `bindpost reckon speaker-wire gauge="16 AWG" run="9 m" load="8 ohm"`
+	return `bindpost reckon speaker-wire gauge="16 AWG" run="9 m" load="8 ohm"
+bindpost reckon speaker-wire gauge="16 AWG" load="8 ohm" most="run where loss at most 0.5 dB"`
 }
 
 // Run works one method at one point.
@@ -34,6 +35,7 @@ func (c *reckonCommand) reckon(d desk, library *method.Library) error {
 	values, faults := readTyped(m.Sheet(), typed, len(c.Method)+1, c.Values)
 	r := &reckoning{method: m, values: values, faults: faults}
 	r.asked = c.asked(m, typed, values, faults)
+	r.checkLimits()
 	if !faults.Stopped() {
 		r.work(typed.Place(0, len(c.Method)))
 	}
@@ -55,6 +57,24 @@ type reckoning struct {
 	asked   *counterAsk // nil where nothing is asked backwards
 	outcome *method.Outcome
 	faults  *fault.List
+}
+
+// checkLimits sees that the method can do with values that have limits, and
+// that nothing is asked backwards of them: the answer would be right in the
+// middle of the limits only.
+func (r *reckoning) checkLimits() {
+	for _, in := range r.method.Sheet().Takes {
+		p := r.values[in.Name]
+		if len(p.Limits) == 0 {
+			continue
+		}
+		if _, data := r.method.(*method.Data); !data {
+			r.faults.Add(fault.At(p.Place, "%s has no formula that could be worked over limits", r.method.Sheet().Name).Fix("take the ± out"))
+		} else if r.asked != nil {
+			r.faults.Add(fault.At(p.Place, "a most or least cannot be asked of values that have limits").
+				Want("a value without ±; take the end that is worst for the answer"))
+		}
+	}
 }
 
 // work solves what is asked backwards, and runs the method with the answer.
