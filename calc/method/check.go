@@ -6,6 +6,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
+	"bindpost/calc/unit"
 )
 
 // Unknown returns the fault of a name that the method does not take.
@@ -74,7 +75,24 @@ func (i *Input) Sample(mark string) string {
 	case i.Choice != nil:
 		return i.Name + mark + i.Choice[0]
 	}
-	return i.Name + mark + i.Unit.Kind().Example()
+	return i.Name + mark + i.anyValue()
+}
+
+// anyValue is a value of the input's kind, to show how one is typed: the usual
+// example of its kind where the input takes that.
+func (i *Input) anyValue() string {
+	if len(i.Among) > 0 {
+		return i.Among[0].Text
+	}
+	shown := i.Unit.Kind().Example()
+	q, f := unit.Read(fault.NewText("", shown).All())
+	switch {
+	case f != nil || i.outside(q.Value) == "":
+		return shown
+	case i.To != nil:
+		return i.To.Text
+	}
+	return i.From.Text
 }
 
 // Sample returns the method's name with a sample of each value that it cannot

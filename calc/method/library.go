@@ -176,6 +176,13 @@ func (l *Library) Method(name string) (Method, bool) {
 	return m, ok
 }
 
+// Broken reports whether a fault that stops was found in a method's file, or in
+// that of one it borrows from. Such a method must not be run.
+func (l *Library) Broken(name string) bool {
+	d, ok := l.methods[name].(*Data)
+	return ok && d.broken
+}
+
 // Names returns the names of all methods, sorted.
 func (l *Library) Names() []string { return sortedKeys(l.methods) }
 

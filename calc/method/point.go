@@ -70,7 +70,7 @@ func (i *Input) wanted() string {
 	case len(i.Book) > 0:
 		return "for example " + i.Book[0].Text
 	}
-	return "for example " + i.Unit.Kind().Example()
+	return "for example " + i.anyValue()
 }
 
 func (i *Input) choices(p fault.Place, faults *fault.List) []Point {

@@ -127,7 +127,7 @@ func chainReckoned(t *testing.T, library *method.Library, typed map[string]strin
 		c.Values = append(c.Values, name+"="+typed[name])
 	}
 	var out, errs bytes.Buffer
-	if err := c.reckon(desk{out: &out, err: &errs}, library); err != nil {
+	if err := c.reckon(desk{out: &out, err: &errs}, atHand{library, &fault.List{}}); err != nil {
 		t.Fatalf("%v: %s", err, errs.String())
 	}
 	var r struct {
@@ -166,7 +166,7 @@ func chainInBlock(t *testing.T, library *method.Library, typed map[string]string
 func TestTheWrongCatalogue(t *testing.T) {
 	c := reckonCommand{Method: "adapter-chain", Values: []string{"from=F plug 75", "to=F plug"}}
 	var out, errs bytes.Buffer
-	if err := c.reckon(desk{out: &out, err: &errs}, instances(t)); err == nil {
+	if err := c.reckon(desk{out: &out, err: &errs}, atHand{instances(t), &fault.List{}}); err == nil {
 		t.Error("it is let through")
 	}
 	if want := `the catalogue trade has no "F plug 75"`; !strings.Contains(errs.String(), want) {

@@ -11,28 +11,45 @@ import (
 
 type methodsCommand struct {
 	Name string `arg:"" optional:"" help:"Which method to show whole. Without one, all are listed."`
+	copyOption
 }
 
 func (*methodsCommand) example() string { return "bindpost methods speaker-wire" }
 
 // Run lists the methods or shows one.
 func (c *methodsCommand) Run(d desk) error {
-	library := trade.Library()
+	hand, err := c.methods(d)
+	if err != nil {
+		return err
+	}
 	if c.Name == "" {
-		for _, name := range library.Names() {
-			m, _ := library.Method(name)
-			fmt.Fprintf(d.out, "%-18s %s\n", name, m.Sheet().Asks)
-		}
-		return nil
+		return hand.list(d)
 	}
-	m, ok := library.Method(c.Name)
-	if !ok {
-		faults := &fault.List{}
-		faults.Add(library.NoMethod(c.Name, fault.NewText("what you typed", c.Name).All()))
-		return report(d, faults)
+	m, err := hand.find(d, c.Name, fault.NewText("what you typed", c.Name).All())
+	if err != nil {
+		return err
 	}
-	showMethod(d, library, m.Sheet())
+	showMethod(d, hand.Library, m.Sheet())
 	return nil
+}
+
+// list prints a line for each method, those of the copy below those of the
+// trade.
+func (h atHand) list(d desk) error {
+	own := []string{}
+	for _, name := range h.Names() {
+		m, _ := h.Method(name)
+		line := fmt.Sprintf("%-18s %s\n", name, m.Sheet().Asks)
+		if _, shipped := trade.Library().Method(name); shipped {
+			fmt.Fprint(d.out, line)
+		} else if !h.Broken(name) {
+			own = append(own, line)
+		}
+	}
+	if len(own) > 0 {
+		fmt.Fprintf(d.out, "\nOf this copy:\n%s", strings.Join(own, ""))
+	}
+	return report(d, h.faults)
 }
 
 func showMethod(d desk, library *method.Library, s *method.Sheet) {
@@ -57,7 +74,7 @@ func showMethod(d desk, library *method.Library, s *method.Sheet) {
 	fmt.Fprintln(d.out, "\nWhere it comes from:")
 	for _, id := range s.References {
 		r, _ := library.Reference(id)
-		fmt.Fprintf(d.out, "  %s: %s\n", id, strings.ReplaceAll(wrapped(cited(r), 70), "\n", "\n    "))
+		fmt.Fprintf(d.out, "  %s\n", hungUnder(id+": "+cited(r)))
 	}
 	for _, id := range s.Cautions {
 		c, _ := library.Caution(id)
@@ -66,7 +83,11 @@ func showMethod(d desk, library *method.Library, s *method.Sheet) {
 	if s.CoversNot != "" {
 		fmt.Fprintf(d.out, "\n%s\n", wrapped("It does not cover: "+s.CoversNot+".", 76))
 	}
-	fmt.Fprintf(d.out, "\nIt is held against %d cases worked outside this program.\n", len(s.Cases))
+	if len(s.Cases) > 0 {
+		fmt.Fprintf(d.out, "\nIt is held against %s worked outside this program.\n", howMany(len(s.Cases), "case"))
+	} else {
+		fmt.Fprintf(d.out, "\n%s\n", wrapped("It is held against no case worked outside this program: "+s.Uncased+".", 76))
+	}
 	fmt.Fprintf(d.out, "\nFor example:\n  bindpost reckon %s\n", s.Sample())
 }
 
@@ -93,6 +114,14 @@ func taken(in *method.Input) string {
 		parts = append(parts, "may be left out")
 	}
 	return strings.TrimPrefix(after(parts...), ", ")
+}
+
+// howMany is a number of things in words: 1 case, 3 cases.
+func howMany(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 func inUnit(r *method.Result) string {

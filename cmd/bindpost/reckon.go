@@ -7,13 +7,13 @@ import (
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
 	"bindpost/calc/method"
-	"bindpost/calc/trade"
 )
 
 type reckonCommand struct {
 	Method string   `arg:"" help:"Which method. bindpost methods lists them."`
 	Values []string `arg:"" optional:"" placeholder:"NAME=VALUE" help:"What it takes, each with its unit. Quote a value that holds a space. most or least asks backwards."`
-	JSON   bool     `name:"json" help:"One object for machines instead of a text."`
+	copyOption
+	JSON bool `name:"json" help:"One object for machines instead of a text."`
 }
 
 func (*reckonCommand) example() string {
@@ -22,15 +22,19 @@ bindpost reckon speaker-wire gauge="16 AWG" load="8 ohm" most="run where loss at
 }
 
 // Run works one method at one point.
-func (c *reckonCommand) Run(d desk) error { return c.reckon(d, trade.Library()) }
+func (c *reckonCommand) Run(d desk) error {
+	hand, err := c.methods(d)
+	if err != nil {
+		return err
+	}
+	return c.reckon(d, hand)
+}
 
-func (c *reckonCommand) reckon(d desk, library *method.Library) error {
+func (c *reckonCommand) reckon(d desk, hand atHand) error {
 	typed := typedLine(c.Method, c.Values)
-	m, ok := library.Method(c.Method)
-	if !ok {
-		faults := &fault.List{}
-		faults.Add(library.NoMethod(c.Method, typed.Place(0, len(c.Method))))
-		return report(d, faults)
+	m, err := hand.find(d, c.Method, typed.Place(0, len(c.Method)))
+	if err != nil {
+		return err
 	}
 	values, faults := readTyped(m.Sheet(), typed, len(c.Method)+1, c.Values)
 	r := &reckoning{method: m, values: values, faults: faults}

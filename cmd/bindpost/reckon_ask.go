@@ -59,9 +59,22 @@ func (c *reckonCommand) asked(m method.Method, line *fault.Text, values method.V
 		}
 	}
 	if !faults.Stopped() {
-		faults.Join(s.Check(values, line.Place(0, len(s.Name))))
+		faults.Join(asWords(s, s.Check(values, line.Place(0, len(s.Name)))))
 	}
 	return a
+}
+
+// asWords turns values that faults propose from lines of a block into words of
+// a command line.
+func asWords(s *method.Sheet, faults *fault.List) *fault.List {
+	for _, f := range faults.All() {
+		for _, in := range s.Takes {
+			if name, value, _ := strings.Cut(in.Sample("="), "="); f.Try == in.Sample(": ") {
+				f.Fix("%s=%q", name, value)
+			}
+		}
+	}
+	return faults
 }
 
 // open makes room among the values for the one that is asked for.

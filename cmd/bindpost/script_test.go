@@ -5,6 +5,7 @@ import (
 	"flag"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -50,35 +51,41 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// cutReadme writes the guide that README.md shows into a file, so that what
-// the README teaches cannot part from what the program takes: cutreadme FILE.
+// cutReadme writes a file that README.md shows, the guide or the one that
+// begins with a line, so that what the README teaches cannot part from what the
+// program takes: cutreadme FILE [LINE].
 func cutReadme(ts *testscript.TestScript, neg bool, args []string) {
-	if neg || len(args) != 1 {
-		ts.Fatalf("usage: cutreadme FILE")
+	if neg || len(args) < 1 || len(args) > 2 {
+		ts.Fatalf("usage: cutreadme FILE [LINE]")
+	}
+	first := "```docket"
+	if len(args) == 2 {
+		first = args[1]
 	}
 	readme, err := os.ReadFile("../../README.md")
 	ts.Check(err)
-	guide := shownGuide(string(readme))
-	if guide == "" {
-		ts.Fatalf("README.md shows no guide")
+	shown := shownFile(string(readme), first)
+	if shown == "" {
+		ts.Fatalf("README.md shows no file that begins with %s", first)
 	}
-	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(guide), 0o666))
+	ts.Check(os.MkdirAll(filepath.Dir(ts.MkAbs(args[0])), 0o777))
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(shown), 0o666))
 }
 
-// shownGuide returns the indented lines from a docket on, without what
+// shownFile returns the indented lines from a first one on, without what
 // indents them.
-func shownGuide(readme string) string {
-	_, after, found := strings.Cut(readme, "\n    ```docket\n")
+func shownFile(readme, first string) string {
+	_, after, found := strings.Cut(readme, "\n    "+first+"\n")
 	if !found {
 		return ""
 	}
-	guide := "```docket\n"
+	file := first + "\n"
 	for line := range strings.Lines(after) {
 		shown, indented := strings.CutPrefix(line, "    ")
 		if !indented && line != "\n" {
 			break
 		}
-		guide += shown
+		file += shown
 	}
-	return guide
+	return file
 }

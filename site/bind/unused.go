@@ -24,8 +24,9 @@ func unused(p Parts, g *gallery, faults *fault.List) {
 		}
 	}
 	used := usedMethods(p)
+	broken := slices.ContainsFunc(p.Methods, func(s *method.Sheet) bool { return p.Library.Broken(s.Name) })
 	for _, s := range p.Methods {
-		if !used[s.Name] {
+		if !used[s.Name] && !broken { // what a broken one meant to borrow is not known
 			faults.Add(note(s.Place, "no block uses the method %q", s.Name).
 				Fix("use it in a block: calc %s; or put _ before its file's name, to leave it aside", s.Name))
 		}

@@ -23,6 +23,9 @@ const (
 // DrawingsFolder is where a copy keeps its drawings.
 const DrawingsFolder = "drawings/"
 
+// methodsFolder is where a copy keeps methods of its own.
+const methodsFolder = "methods"
+
 // DrawingKinds are the ends of the names of files that a drawing may be.
 var DrawingKinds = []string{".svg", ".png", ".jpg", ".jpeg"}
 
@@ -36,7 +39,7 @@ func partOf(p string) part {
 		return standing
 	case path.Ext(p) == ".md":
 		return guide
-	case path.Dir(p) == "methods" && path.Ext(p) == ".yaml":
+	case path.Dir(p) == methodsFolder && path.Ext(p) == ".yaml":
 		return method
 	case strings.HasPrefix(p, DrawingsFolder) && slices.Contains(DrawingKinds, path.Ext(p)):
 		return drawing

@@ -97,6 +97,9 @@ func (b *block) open(f fence) bool {
 		b.reader.faults.Add(b.reader.kit.Library.NoMethod(name, f.rest))
 		return false
 	}
+	if b.reader.kit.Library.Broken(name) {
+		return false // which was told where the method stands
+	}
 	b.method, b.sheet = m, m.Sheet()
 	return true
 }

@@ -109,12 +109,7 @@ func bound(o Order, renderer *render.Renderer) (*bind.Book, *fault.List) {
 	if !slices.Contains(c.Lost, "imprint.yaml") {
 		edition = readImprint(c.Imprint, renderer, faults)
 	}
-	library := o.Library
-	if len(c.Methods) > 0 {
-		more, fs := method.Load(method.Sources{Methods: c.Methods}, o.Library)
-		faults.Join(fs)
-		library = more
-	}
+	library := withOwn(c.Methods, o.Library, faults)
 	standing, fs := guide.ReadStanding(c.Standing, slices.Contains(c.Lost, "standing.yaml"), edition)
 	faults.Join(fs)
 	guides := compute(c.Guides, guide.Kit{Library: library, Standing: standing, Edition: edition}, faults)
@@ -128,19 +123,6 @@ func bound(o Order, renderer *render.Renderer) (*bind.Book, *fault.List) {
 	})
 	faults.Join(fs)
 	return book, faults
-}
-
-// own returns the methods that a library has beyond those that come with the
-// program.
-func own(library, shipped *method.Library) []*method.Sheet {
-	var sheets []*method.Sheet
-	for _, name := range library.Names() {
-		if _, known := shipped.Method(name); !known {
-			m, _ := library.Method(name)
-			sheets = append(sheets, m.Sheet())
-		}
-	}
-	return sheets
 }
 
 // compute finishes the guides, several at a time. The order of the result,
