@@ -89,6 +89,9 @@ func remark(at fault.Place) *fault.Fault {
 // wordMeant returns the fault of a word that was brought from elsewhere or
 // mistyped, beside a value with no sign between; nil where there is none.
 func (p *parser) wordMeant(left Node) *fault.Fault {
+	if f := p.letterTimes(left); f != nil {
+		return f
+	}
 	name, ok := lastFactor(left).(*Name)
 	if ok && spoken[name.Text] != "" {
 		return fault.At(name.Place(), "%q is no word of the language", name.Text).Fix("%s", spoken[name.Text])
@@ -101,6 +104,18 @@ func (p *parser) wordMeant(left Node) *fault.Fault {
 		return nil
 	}
 	return fault.At(p.here(), "%q is no word of the language", clip(p.word())).Fix("%s", meant)
+}
+
+// letterTimes returns the fault of a letter x between two values, which people
+// type for times; nil where the word may be a name.
+func (p *parser) letterTimes(left Node) *fault.Fault {
+	next := strings.TrimLeft(p.src[p.tok.end:], " ")
+	n := max(nameLength(next), digits(next))
+	if !strings.EqualFold(p.word(), "x") || n == 0 {
+		return nil
+	}
+	return fault.At(p.here(), "%q stands where a sign belongs", p.word()).Want("* for times").
+		Fix("%s*%s", clip(lastFactor(left).Place().String()), clip(next[:n]))
 }
 
 // mistyped returns the word of the language that a word is nearly, from the

@@ -2,6 +2,7 @@ package method
 
 import (
 	"math"
+	"strings"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
@@ -128,8 +129,23 @@ func (d *Data) caseEntry(c *Case, e record.Entry, within *record.Node, faults *f
 			c.Wants = append(c.Wants, w)
 		}
 	default:
-		faults.Add(d.sheet.Unknown(key, e.Key.Place))
+		faults.Add(d.noCaseKey(e.Key))
 	}
+}
+
+// noCaseKey is the fault of a name in a case that is neither a value nor a
+// result.
+func (d *Data) noCaseKey(key *record.Node) *fault.Fault {
+	names := d.inputNames()
+	for _, r := range d.sheet.Gives {
+		names = append(names, r.Name)
+	}
+	f := fault.At(key.Place, "%s neither takes nor gives %q", d.sheet.Name, key.Text).
+		Want("one of: %s, within, reference", strings.Join(names, ", "))
+	if near := fault.Near(key.Text, names); near != "" {
+		f.Fix("%s", near)
+	}
+	return f
 }
 
 func (r *Result) want(n, within *record.Node, faults *fault.List) (Want, bool) {

@@ -19,7 +19,8 @@ type Data struct {
 	needs     []*need
 	verdicts  []*ruling
 	cautions  []*trigger
-	passed    int // inputs from here on in sheet.Takes are passed through to borrowed methods
+	unread    []string // inputs that a fault was told of, so that nothing is said of what names them
+	passed    int      // inputs from here on in sheet.Takes are passed through to borrowed methods
 
 	working *record.Node
 	cases   []*record.Node

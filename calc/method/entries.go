@@ -43,6 +43,7 @@ func readReferences(n *record.Node, faults *fault.List) map[string]*Reference {
 	entries := map[string]*Reference{}
 	for _, e := range n.Entries {
 		faults.Join(e.Value.Keys("a reference", "title", "clause", "date", "mark", "says"))
+		checkTexts(e.Value, faults, "title", "clause", "date", "mark", "says")
 		r := &Reference{
 			ID: e.Key.Text, Title: text(e.Value.Get("title")), Clause: text(e.Value.Get("clause")),
 			Date: text(e.Value.Get("date")), Mark: text(e.Value.Get("mark")), Says: text(e.Value.Get("says")),
@@ -69,6 +70,7 @@ func readCautions(n *record.Node, faults *fault.List) map[string]*Caution {
 	entries := map[string]*Caution{}
 	for _, e := range n.Entries {
 		faults.Join(e.Value.Keys("a caution", "signal", "happens", "how", "instead", "ask"))
+		checkTexts(e.Value, faults, "signal", "happens", "how", "instead", "ask")
 		c := &Caution{
 			ID: e.Key.Text, Signal: text(e.Value.Get("signal")), Happens: text(e.Value.Get("happens")),
 			How: text(e.Value.Get("how")), Instead: text(e.Value.Get("instead")), Ask: text(e.Value.Get("ask")),
@@ -92,4 +94,14 @@ func text(n *record.Node) string {
 		return ""
 	}
 	return n.Text
+}
+
+// checkTexts sees that what stands under keys that hold a text is one.
+func checkTexts(n *record.Node, faults *fault.List, keys ...string) {
+	for _, key := range keys {
+		if v := n.Get(key); v != nil && (v.Kind == record.Map || v.Kind == record.List) {
+			faults.Add(fault.At(v.Place, "%s holds %s", key, v.Kind).Want("a text").
+				Fix("put a text that begins with a bracket, or holds a colon and a space, between straight quotes"))
+		}
+	}
 }

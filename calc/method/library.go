@@ -219,7 +219,8 @@ func (l *Library) referred(named []formula.Reference, faults *fault.List) []*Ref
 	for _, n := range named {
 		r, ok := l.references[n.ID]
 		if !ok {
-			f := fault.At(n.At, "there is no reference %q", n.ID).Want("a name from the reference entries")
+			f := fault.At(n.At, "there is no reference %q", n.ID).Want("a reference of the program, or one that this file brings").
+				Fix("bring it under own references: %s: {title: \"what it is\", mark: memory}", n.ID)
 			if near := fault.Near(n.ID, l.References()); near != "" {
 				f.Fix("%s", near)
 			}

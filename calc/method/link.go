@@ -197,6 +197,9 @@ func (d *Data) scope() *formula.Scope {
 		missing := in.Optional || in.whenNode != nil || in.When != nil || d.sheet.inOneOf(in.Name)
 		s.Values[in.Name] = formula.Symbol{Type: in.Type(), Missing: missing}
 	}
+	for _, name := range d.unread {
+		s.Values[name] = formula.Symbol{Type: formula.Type{Broken: true}}
+	}
 	for name, c := range d.constants {
 		s.Values[name] = formula.Symbol{Type: formula.Type{Kind: c.number.Unit.Kind()}}
 	}
@@ -283,7 +286,7 @@ func (d *Data) sourced(st *step, faults *fault.List) {
 		return
 	}
 	faults.Add(fault.At(st.line.Place, "the step %q does not say where its rule comes from", st.line.Name.Text).
-		Want("the name of a reference entry in square brackets at its end"))
+		Want("the name of a reference entry in square brackets at its end, of the program or from own references"))
 }
 
 // referencesOf returns the entries of a step: its own, and those of the
@@ -420,6 +423,8 @@ func (d *Data) checkGives(faults *fault.List) {
 			t = st.typ
 		} else if in := d.sheet.Input(r.Of); in != nil {
 			t = in.Type()
+		} else if slices.Contains(d.unread, r.Of) {
+			continue
 		} else {
 			faults.Add(fault.At(r.Place, "the result %q is no step of the working", r.Name).Want("a step of that name, or of: a step"))
 			continue

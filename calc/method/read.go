@@ -1,6 +1,7 @@
 package method
 
 import (
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -68,6 +69,10 @@ func (l *Library) readMethod(f methodFile, faults *fault.List) *Data {
 	mine := &fault.List{}
 	defer func() { faults.Join(mine) }()
 	mine.Join(n.Keys("a method", fields...))
+	if n.Kind != record.Map && n.Kind != record.Empty {
+		return nil
+	}
+	checkTexts(n, mine, "method", "asks", "area", "covers not", "notes", "no outside case")
 	d := &Data{
 		library: l, source: t.Source(), constants: map[string]constant{}, functions: map[string]*formula.Function{},
 		sources: map[string][]*Reference{}, byName: map[string]*step{}, working: n.Get("working"),
@@ -108,13 +113,13 @@ func (d *Data) named(n *record.Node, t *fault.Text, faults *fault.List) bool {
 		return false
 	case name != fileName(t):
 		faults.Add(fault.At(n.Get("method").Place, "the method %q stands in a file of another name", name).
-			Want("the file to be called %s.yaml", name))
+			Want("the file to be called %s.yaml", name).Fix("rename the file, or write method: %s", fileName(t)))
 	}
 	if _, double := d.library.methods[name]; double {
-		faults.Add(fault.At(n.Get("method").Place, "there is a method %q already", name).Fix("another name"))
+		faults.Add(fault.At(n.Get("method").Place, "there is a method %q already", name).Fix("another name, for the method and for its file"))
 		return false
 	}
-	if d.sheet.Asks == "" {
+	if d.sheet.Asks == "" && !faults.Stopped() { // a key that is not known may have been meant for it
 		faults.Add(fault.At(n.Get("method").Place, "the method %q does not say what it asks", name).Want("asks: a question in plain words"))
 	}
 	return true
@@ -132,7 +137,9 @@ func (d *Data) readOneOf(n *record.Node, faults *fault.List) {
 		for _, w := range words {
 			in := d.sheet.Input(w.Text)
 			if in == nil {
-				faults.Add(d.sheet.Unknown(w.Text, w.Place))
+				if !slices.Contains(d.unread, w.Text) {
+					faults.Add(d.sheet.Unknown(w.Text, w.Place))
+				}
 				continue
 			}
 			in.Optional = true

@@ -25,6 +25,7 @@ func (d *Data) readGives(n *record.Node, faults *fault.List) {
 		if e.Value.Kind != record.Map {
 			continue
 		}
+		checkTexts(e.Value, faults, "of", "sense", "says", "symbol")
 		r := &Result{
 			Name: e.Key.Text, Of: text(e.Value.Get("of")), Says: text(e.Value.Get("says")),
 			Sense: text(e.Value.Get("sense")), Symbol: text(e.Value.Get("symbol")), Place: e.Key.Place,
@@ -52,7 +53,7 @@ func (d *Data) readGives(n *record.Node, faults *fault.List) {
 func (r *Result) readFormat(n *record.Node, faults *fault.List) {
 	u := n.Get("unit")
 	if u == nil {
-		faults.Add(fault.At(r.Place, "the result %q has no unit", r.Name).Want("unit: for a plain number, number"))
+		faults.Add(fault.At(r.Place, "the result %q has no unit", r.Name).Want("a unit, such as unit: m; of a plain number, unit: number"))
 		return
 	}
 	var f *fault.Fault
@@ -64,7 +65,7 @@ func (r *Result) readFormat(n *record.Node, faults *fault.List) {
 	places, figures := n.Get("places"), n.Get("figures")
 	switch {
 	case (places == nil) == (figures == nil):
-		faults.Add(fault.At(r.Place, "the result %q does not say how many digits it has", r.Name).Want("places or figures"))
+		faults.Add(fault.At(r.Place, "the result %q does not say how many digits it has", r.Name).Want("places, such as places: 1, or figures, such as figures: 3"))
 	case places != nil:
 		r.Format.Places = digits(places, 0, faults)
 	default:
@@ -79,7 +80,7 @@ func (r *Result) readFormat(n *record.Node, faults *fault.List) {
 		r.Format.Round = unit.Either
 	default:
 		faults.Add(fault.At(r.Place, "the result %q does not say which way it may be rounded", r.Name).
-			Want("round: up, down or either, whichever cannot become unsafe"))
+			Want("round: up, down or either, whichever errs on the harmless side"))
 	}
 }
 

@@ -1,6 +1,7 @@
 package method
 
 import (
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -25,11 +26,14 @@ func (d *Data) readTakes(n *record.Node, faults *fault.List) {
 	}
 	for _, e := range n.Entries {
 		if why := formula.ReservedName(e.Key.Text); why != "" {
+			d.unread = append(d.unread, e.Key.Text)
 			faults.Add(fault.At(e.Key.Place, "%q may not name a value: %s", e.Key.Text, why).Fix("another name"))
 			continue
 		}
 		if in := d.library.readInput(e, faults); in != nil {
 			d.sheet.Takes = append(d.sheet.Takes, in)
+		} else {
+			d.unread = append(d.unread, e.Key.Text)
 		}
 	}
 	d.passed = len(d.sheet.Takes)
@@ -52,12 +56,17 @@ func (l *Library) readInput(e record.Entry, faults *fault.List) *Input {
 	if e.Value.Get("unit") != nil || e.Value.Get("choice") != nil || e.Value.Get("whole") != nil {
 		shared = nil
 	}
-	faults.Join(e.Value.Keys("an input", inputFields...))
+	wrong := e.Value.Keys("an input", inputFields...)
+	faults.Join(wrong)
 	faults.Join(shared.Keys("an input", inputFields...))
+	checkTexts(e.Value, faults, "says", "sense", "symbol", "each")
 	d := description{e.Value, shared}
 	in := &Input{
 		Name: e.Key.Text, Says: text(d.get("says")), Sense: text(d.get("sense")), Symbol: text(d.get("symbol")),
 		Group: text(d.get("each")), Whole: yes(d.get("whole"), faults), Optional: yes(d.get("optional"), faults), Place: e.Key.Place,
+	}
+	if wrong.Stopped() && d.get("unit") == nil && d.get("choice") == nil && !in.Whole {
+		return nil // a key that is not known was to say what kind of value it is
 	}
 	if !in.readKind(d, faults) {
 		return nil
@@ -117,7 +126,7 @@ func (i *Input) readBounds(d description, faults *fault.List) {
 		i.To = i.bound(n.Place, faults)
 	}
 	if i.Choice == nil && d.get("among") == nil && (d.get("from") == nil || d.get("to") == nil) {
-		faults.Add(fault.At(i.Place, "the input %q has no bounds", i.Name).Want("from and to: beyond them a value is refused"))
+		faults.Add(fault.At(i.Place, "the input %q has no bounds", i.Name).Want("from and to, such as from: 0.1, to: 100; beyond them a value is refused"))
 	}
 	if i.From != nil && i.To != nil && i.To.Value < i.From.Value {
 		faults.Add(fault.At(d.get("to").Place, "the bounds of %q are upside down", i.Name).Want("from below to"))
@@ -154,7 +163,7 @@ func (i *Input) bound(p fault.Place, faults *fault.List) *Bound {
 		q = unit.Quantity{Value: i.Unit.ToBase(q.Value), Unit: i.Unit, Text: q.Text + " " + i.Unit.Symbol()}
 	}
 	if q.Unit.Kind() != i.Unit.Kind() {
-		faults.Add(fault.At(p, "%s is %s, and %s is %s", p, q.Unit.Kind(), i.Name, i.Unit.Kind()).Want("for example %s", i.Unit.Kind().Example()))
+		faults.Add(fault.At(p, "%s is %s, and %s is %s", p, q.Unit.Kind(), i.Name, i.Unit.Kind()).Want("%s, such as %s", i.Unit.Kind(), i.Unit.Kind().Example()))
 		return nil
 	}
 	return &Bound{Value: q.Value, Text: typed(q)}
@@ -207,7 +216,9 @@ func (t *tableReader) read(n *record.Node) {
 	for _, k := range names {
 		in := t.data.sheet.Input(k.Text)
 		if in == nil {
-			t.faults.Add(t.data.sheet.Unknown(k.Text, k.Place))
+			if !slices.Contains(t.data.unread, k.Text) {
+				t.faults.Add(t.data.sheet.Unknown(k.Text, k.Place))
+			}
 			return
 		}
 		t.keys = append(t.keys, in)

@@ -23,7 +23,8 @@ func (d *Data) readCautions(n *record.Node, faults *fault.List) {
 		id, cond, conditional := strings.Cut(line.Text, " when ")
 		c, ok := d.library.cautions[id]
 		if !ok {
-			f := fault.At(line.Place.Sub(0, len(id)), "there is no caution %q", id).Want("a name from the cautions")
+			f := fault.At(line.Place.Sub(0, len(id)), "there is no caution %q", id).Want("a caution of the program, or one that this file brings").
+				Fix("bring it under own cautions: %s, with signal, happens, how, instead and ask", id)
 			if near := fault.Near(id, d.library.Cautions()); near != "" {
 				f.Fix("%s", near)
 			}

@@ -1,10 +1,8 @@
 package record
 
 import (
-	"errors"
 	"strings"
 
-	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
 	"github.com/goccy/go-yaml/token"
@@ -86,37 +84,6 @@ func indentTooDeep(t *fault.Text) *fault.Fault {
 		at += len(line)
 	}
 	return nil
-}
-
-// plainer puts the library's commonest complaints into our readers' words.
-var plainer = []struct{ part, message, try string }{
-	{"already defined", "this name stands twice", "take one of the two out"},
-	{"must be specified", "a bracket is opened and not closed", "close it with ] or }"},
-	{"could not find end character", "a quoted text is opened and not closed", "close it with the same quote"},
-	{"mapping value is not allowed", "a colon and a space stand inside a text", "put the text in quotes"},
-	{"tab character", "a tab stands where spaces belong", "use spaces"},
-}
-
-func syntaxFault(t *fault.Text, err error) *fault.Fault {
-	var syntax *yaml.SyntaxError
-	if !errors.As(err, &syntax) || syntax.Token == nil {
-		return fault.At(t.Place(0, 0), "this file cannot be read: %s", firstLine(err.Error()))
-	}
-	line, column := syntax.Token.Position.Line, syntax.Token.Position.Column
-	at := t.Offset(line, column)
-	place := t.Place(at, at+1)
-	for _, p := range plainer {
-		if strings.Contains(syntax.Message, p.part) {
-			return fault.At(place, "%s", p.message).Fix("%s", p.try)
-		}
-	}
-	return fault.At(place, "this line cannot be read: %s", syntax.Message).
-		Want("name: value, or - item, with the same indent as its neighbours")
-}
-
-func firstLine(s string) string {
-	s, _, _ = strings.Cut(s, "\n")
-	return s
 }
 
 type reader struct {

@@ -91,13 +91,29 @@ func (n *Node) Keys(what string, known ...string) *fault.List {
 	for _, e := range n.Entries {
 		if !slices.Contains(known, e.Key.Text) {
 			f := fault.At(e.Key.Place, "%s has no %q", what, e.Key.Text).Want("one of: %s", strings.Join(known, ", "))
-			if near := fault.Near(e.Key.Text, known); near != "" {
-				f.Fix("%s", near)
+			if mend := e.mend(known); mend != "" {
+				f.Fix("%s", mend)
 			}
 			faults.Add(f)
 		}
 	}
 	return faults
+}
+
+// mend says what may have been meant by a key that is not known. One without a
+// value is often the end of a text that holds a comma, or a key and its value
+// without a colon between them.
+func (e Entry) mend(known []string) string {
+	if key, value, ok := strings.Cut(e.Key.Text, " "); e.Value.Kind == Empty {
+		if ok && slices.Contains(known, key) {
+			return key + ": " + value
+		}
+		before := strings.TrimRight(e.Key.Place.Text.Source()[:e.Key.Place.Start], " ")
+		if strings.HasSuffix(before, ",") {
+			return `put a text that holds a comma between straight quotes: "so, and so"`
+		}
+	}
+	return fault.Near(e.Key.Text, known)
 }
 
 // Words returns the texts of a list of scalars; a single scalar counts as a
