@@ -162,23 +162,6 @@ func FromTo(m Method, v Values, r *Result) (text string, spreads []Spread, ok bo
 	return strings.Join(texts, " and "), spreads, len(texts) > 0
 }
 
-// AtWorst makes each verdict of an outcome the worst that it is at an end of
-// the limits of the values.
-func (o *Outcome) AtWorst(m Method, v Values) {
-	b := m.Sheet().Box(v)
-	if len(b.Moving) == 0 || len(o.Verdicts) == 0 {
-		return
-	}
-	for _, corner := range b.Corners() {
-		for i, v := range m.Run(corner).Verdicts {
-			if kept := &o.Verdicts[i]; Worse(v.Grade, kept.Grade) {
-				*kept = v
-				kept.Words += "; so it is at an end of the limits"
-			}
-		}
-	}
-}
-
 // Corners are the corners of the box: the values with each moving one at one
 // of its ends; of more than a few only those in which the rest stand low.
 func (b Box) Corners() []Values {

@@ -56,17 +56,22 @@ func (b Box) At(where func(Moving) float64) Values {
 // may be wider than what happens.
 func (d *Data) Over(b Box, result string) formula.Bend {
 	of := d.sheet.Result(result).Of
-	bend := b.raw(d, of)
+	return b.narrowed(d, of, b.raw(d, of))
+}
+
+// narrowed narrows what a step was found to be over the box, each member of a
+// list by itself.
+func (b Box) narrowed(d *Data, step string, bend formula.Bend) formula.Bend {
 	for i := range bend.Members {
 		bend.Members[i] = b.tightened(d, bend.Members[i], func(x Box) formula.Bend {
-			if again := x.raw(d, of); i < len(again.Members) {
+			if again := x.raw(d, step); i < len(again.Members) {
 				return again.Members[i]
 			}
 			return bend.Members[i]
 		})
 		bend.Range.List[i] = bend.Members[i].Range
 	}
-	return b.tightened(d, bend, func(x Box) formula.Bend { return x.raw(d, of) })
+	return b.tightened(d, bend, func(x Box) formula.Bend { return x.raw(d, step) })
 }
 
 // raw works a step over the box as it stands.
@@ -122,34 +127,52 @@ func meet(r formula.Range, lo, hi float64) formula.Range {
 // Holds returns every answer that a condition over values and results may have
 // while the values of a box move.
 func (d *Data) Holds(b Box, cond *formula.Formula) formula.Answers {
-	return cond.Answers(&condBox{data: d, box: b, source: &boxed{inputs: newInputs(d.sheet, b.Values), box: b}, memo: map[string]formula.Range{}})
+	return cond.Answers(newCondBox(d, b))
 }
 
-// condBox answers for the ranges of values and results over a box.
+// condBox answers for the ranges of values and results over a box, to
+// conditions about a method; or, with steps set, for the steps of its working
+// in the place of the results, to conditions of its own.
 type condBox struct {
 	data   *Data
 	box    Box
+	steps  bool
 	source *boxed
-	memo   map[string]formula.Range
+	over   *over
+	memo   map[string]formula.Bend
+}
+
+func newCondBox(d *Data, b Box) *condBox {
+	source := &boxed{inputs: newInputs(d.sheet, b.Values), box: b}
+	return &condBox{data: d, box: b, source: source, over: newOver(d, source), memo: map[string]formula.Bend{}}
+}
+
+func (c *condBox) bend(name string) formula.Bend {
+	if b, ok := c.memo[name]; ok {
+		return b
+	}
+	step := name
+	if r := c.data.sheet.Result(name); r != nil && !c.steps {
+		step = r.Of
+	}
+	b := c.over.bend(step)
+	if c.data.byName[step] != nil {
+		b = c.box.narrowed(c.data, step, b)
+	}
+	c.memo[name] = b
+	return b
 }
 
 // Range implements [formula.RangeEnv].
-func (c *condBox) Range(name string) formula.Range {
-	if r, ok := c.memo[name]; ok {
-		return r
-	}
-	r := formula.Range{}
-	if c.data.sheet.Result(name) != nil {
-		r = c.data.Over(c.box, name).Range
-	} else {
-		r = c.source.bend(name).Range
-	}
-	c.memo[name] = r
-	return r
-}
+func (c *condBox) Range(name string) formula.Range { return c.bend(name).Range }
 
 // Given implements [formula.RangeEnv].
-func (c *condBox) Given(name string) formula.Truth { return givenBy(c.Range(name)) }
+func (c *condBox) Given(name string) formula.Truth {
+	if c.steps {
+		return c.source.given(name)
+	}
+	return givenBy(c.Range(name))
+}
 
 // givenBy says whether a value is surely there, surely not, or either.
 func givenBy(r formula.Range) formula.Truth {
@@ -173,19 +196,23 @@ type bendSource interface {
 // boxed are inputs of which some move.
 type boxed struct {
 	*inputs
-	box Box
+	box   Box
+	leant bool // a value was asked for that stands in for a missing fact, or is one
 }
 
 func (b *boxed) given(name string) formula.Truth {
-	if b.Given(name) {
+	if b.leant = b.leant || b.Missing(name); b.Given(name) {
 		return formula.True
 	}
 	return formula.False
 }
 
 func (b *boxed) bend(name string) formula.Bend {
-	bend := formula.Bend{Range: formula.RangeOf(b.Value(name))}
+	value := b.Value(name)
+	bend := formula.Bend{Range: formula.RangeOf(value)}
+	b.leant = b.leant || len(value.Assumed) > 0
 	for _, r := range bend.Range.List {
+		b.leant = b.leant || r.Unknown
 		bend.Members = append(bend.Members, formula.Bend{Range: r})
 	}
 	for i, m := range b.box.Moving {
