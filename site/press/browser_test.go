@@ -178,6 +178,7 @@ func TestInTheBrowser(t *testing.T) {
 		r := browser.with(t, os.DirFS("testdata/shapes"))
 		r.holds(t)
 		t.Run("a wide table moves and says so", r.wideMoves)
+		t.Run("ten cells tell where they stand, in words", r.tenCellsTell)
 		t.Run("a long table is printed with its heads on each side", r.breaksWell)
 		t.Run("keeps the paper of its imprint", func(t *testing.T) { r.keepsPaper(t, "shapes.html", "(letter)") })
 	})
