@@ -25,6 +25,7 @@ type block struct {
 	limitLines, figureLines, workLines []fault.Place
 	claimLines                         []fault.Place
 	orderLines                         []line
+	chartLines                         []fault.Place
 	empty                              []string // words after which nothing stands: told
 	noSide                             bool     // rows or columns name no value: told
 	unsure                             bool     // a line could not be read, so that a value may only seem to be missing
@@ -36,6 +37,7 @@ type block struct {
 	figures []*figureLine
 	works   []picked
 	orders  []order
+	charts  []*chartLine
 	limited bool // a value has limits
 	claims  []*claim
 	proved  []Claim
@@ -132,6 +134,7 @@ func (b *block) read(lines []line) {
 	b.readLimits()
 	b.readClaims()
 	b.readOrders()
+	b.readCharts()
 	b.readFigures()
 	b.readWorks()
 	b.checkLimited()

@@ -160,6 +160,7 @@ func dump(b *strings.Builder, t *Table) {
 	}
 	dumpSolved(b, t)
 	dumpWork(b, t)
+	dumpCharts(b, t)
 	for i, s := range t.Sources {
 		fmt.Fprintf(b, "  source %d: %s, %s\n", i, s.ID, s.Mark)
 	}
@@ -190,6 +191,36 @@ func dumpWork(b *strings.Builder, t *Table) {
 			sides := []string{s.Name, s.RuleText, s.WithText, s.Result}
 			sides = slices.DeleteFunc(sides, func(side string) bool { return side == "" })
 			fmt.Fprintf(b, "    %s %v\n", strings.Join(sides, " = "), s.Sources)
+		}
+	}
+}
+
+// dumpCharts writes each chart with its own points as they are printed, and
+// of those between how many there are and from where to where they go.
+func dumpCharts(b *strings.Builder, t *Table) {
+	for _, c := range t.Charts {
+		fmt.Fprintf(b, "  chart %s in %q%s over %s in %q%s%s%s, for each %q\n", c.Up.Label, c.Up.Unit.Symbol(), said("by tens", c.Up.Tens),
+			c.Along.Label, c.Along.Unit.Symbol(), said("by tens", c.Along.Tens), said("computed between", c.Between), said("from-to", c.FromTo), c.Each.Label)
+		for _, l := range c.Levels {
+			fmt.Fprintf(b, "    level %.4g, %s, beyond %q%s\n", l.At, l.Text, l.Beyond, said("above", l.Above))
+		}
+		for _, l := range c.Lines {
+			fmt.Fprintf(b, "    line %q of %d points:", l.Name, len(l.Points))
+			for _, p := range l.Points {
+				switch {
+				case p.Own:
+					fmt.Fprintf(b, " %s %s%s;", p.At, p.Text, said("apart", p.Apart))
+				case p.Apart:
+					fmt.Fprintf(b, " apart at %.4g %.4g;", p.X, p.Y)
+				}
+			}
+			b.WriteByte('\n')
+		}
+		for _, l := range c.Undrawn {
+			fmt.Fprintf(b, "    limit not drawn: %s\n", l)
+		}
+		for _, l := range c.Left {
+			fmt.Fprintf(b, "    left out: %s\n", l)
 		}
 	}
 }

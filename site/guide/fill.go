@@ -44,6 +44,7 @@ func (b *block) fill(f fence) {
 			b.table.Work = append(b.table.Work, w)
 		}
 	}
+	b.fillCharts()
 	if code := r.guide.Docket.Code; code != "" {
 		b.table.Number = code + "-T" + strconv.Itoa(len(r.guide.Tables)+1)
 	}

@@ -76,6 +76,7 @@ type Table struct {
 	Beside    []Beside
 	Solved    []Solved
 	Work      []Work // one worked line for each work line of the block
+	Charts    []Chart
 	Sources   []Source
 	CoversNot string
 	Cautions  []string // IDs

@@ -59,15 +59,23 @@ func (b *block) wanted() []string {
 // for at other points only is left out: the copper share of clad wire does not
 // belong to the row of plain copper.
 func (b *block) valuesAt(row, column int) method.Values {
-	v := method.Values{}
-	for name, p := range b.fixed {
-		v[name] = p
-	}
+	along := method.Values{}
 	if b.rows.input != nil {
-		v[b.rows.input.Name] = b.rows.points[row]
+		along[b.rows.input.Name] = b.rows.points[row]
 	}
 	if b.columns.input != nil {
-		v[b.columns.input.Name] = b.columns.points[column]
+		along[b.columns.input.Name] = b.columns.points[column]
+	}
+	return b.valuesWith(along)
+}
+
+// valuesWith returns the values of the block with those given along its sides.
+func (b *block) valuesWith(along method.Values) method.Values {
+	v := method.Values{}
+	for _, from := range []method.Values{b.fixed, along} {
+		for name, p := range from {
+			v[name] = p
+		}
 	}
 	for _, in := range b.partly {
 		if !asked(b.sheet, in, v) {

@@ -166,6 +166,9 @@ func (b *block) answersOnly() {
 	for _, p := range b.workLines {
 		b.forwardLine("work", p)
 	}
+	for _, p := range b.chartLines {
+		b.forwardLine(chartWord, p)
+	}
 }
 
 // forwardLine refuses a line about figures that a table of answers lacks.

@@ -98,6 +98,8 @@ func calcRows() []row[*block] {
 			many(func(b *block) *[]fault.Place { return &b.figureLines })},
 		{Word{calcWord, "work", "The point of the table for which the working is shown with its numbers.", "work: gauge is 16 AWG and run is 9 m", true},
 			many(func(b *block) *[]fault.Place { return &b.workLines })},
+		{Word{calcWord, chartWord, "A result drawn under its table, over a value along which the table runs; how a side is ruled may follow: by tens, or evenly.", "chart: loss over run, run evenly", true},
+			many(func(b *block) *[]fault.Place { return &b.chartLines })},
 	}
 }
 

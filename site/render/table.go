@@ -32,6 +32,7 @@ type tableView struct {
 	Rows      [][]cell
 	Notes     []template.HTML
 	Work      []workView
+	Charts    []chartView
 	Sources   []sourceLine
 	CoversNot template.HTML
 }
@@ -100,6 +101,7 @@ func (s *setter) table(t *guide.Table) tableView {
 	g := &grid{setter: s, table: t, decimals: decimalsOf(t)}
 	v.Heads, v.Rows = g.heads(), g.rows()
 	v.Solved = g.single()
+	v.Charts = s.charts(t)
 	v.Notes = append(g.notes, s.solved(t)...)
 	for i := range t.Work {
 		v.Work = append(v.Work, s.work(t, i))

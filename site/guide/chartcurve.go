@@ -1,0 +1,163 @@
+package guide
+
+import (
+	"math"
+
+	"bindpost/calc/formula"
+	"bindpost/calc/method"
+)
+
+const (
+	// finePoints is how many points a line has about, so that a curve is one.
+	finePoints = 60
+	// closings is how near an end of a line, or a jump, is closed in to: a
+	// millionth of the way between two points.
+	closings = 20
+	// jumpShare is the share of what the figures go through that a step between
+	// two points must have to be looked at as a jump.
+	jumpShare = 0.02
+)
+
+// curve computes one line of a chart between the table's points.
+type curve struct {
+	drawing *drawing
+	across  int
+	span    float64 // what the table's points of the line go through
+	points  []ChartPoint
+}
+
+// through returns the points of a line: the table's own, and those between.
+func (d *drawing) through(across int, own []ownPoint) []ChartPoint {
+	c := &curve{drawing: d, across: across}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range own {
+		if p.known {
+			lo, hi = min(lo, p.Y), max(hi, p.Y)
+		}
+	}
+	c.span = hi - lo
+	whole := d.place(own[len(own)-1].X) - d.place(own[0].X)
+	at, known := own[0].ChartPoint, own[0].known
+	if known {
+		c.points = append(c.points, at)
+	}
+	for i, to := range own[1:] {
+		from := own[i].X
+		steps := int(math.Ceil(finePoints*(d.place(to.X)-d.place(from))/whole - sameWithin))
+		if !d.chart.Between {
+			steps = 1
+		}
+		for n := 1; n <= steps; n++ {
+			next, ok := to.ChartPoint, to.known
+			if n < steps {
+				next, ok = c.at(d.between(from, to.X, float64(n)/float64(steps)))
+			}
+			c.join(at, next, known, ok)
+			at, known = next, ok
+		}
+	}
+	return c.points
+}
+
+// place is where a value lies along the chart: evenly, or by tens.
+func (d *drawing) place(x float64) float64 {
+	if d.chart.Along.Tens {
+		return math.Log(x)
+	}
+	return x
+}
+
+// between returns the value a share of the way from one to another.
+func (d *drawing) between(from, to, share float64) float64 {
+	if d.chart.Along.Tens {
+		return from * math.Pow(to/from, share)
+	}
+	return from + (to-from)*share
+}
+
+// at runs the method at a value between the table's points; it is not ok
+// where there is no figure.
+func (c *curve) at(x float64) (ChartPoint, bool) {
+	d, b := c.drawing, c.drawing.block
+	p := d.line.along.points[0]
+	p.Value, p.Unit, p.Limits = formula.Quantity(d.unit.ToBase(x)), d.unit, nil
+	p.Text = method.Rough(p.Value.Number, d.unit)
+	along := method.Values{d.line.along.input.Name: p}
+	if across := b.across(d.line.along); across.input != nil {
+		along[across.input.Name] = across.points[c.across]
+	}
+	v := b.valuesWith(along)
+	r := d.line.result
+	if b.sheet.Check(v, b.info).Stopped() {
+		return ChartPoint{X: x}, false
+	}
+	o := b.method.Run(v.Middle(), r.Name)
+	result, there := o.Results[r.Name]
+	y := r.Unit.FromBase(result.Number)
+	if !there || result.State != formula.Known || o.Faults.Stopped() || d.chart.Up.Tens && y <= 0 {
+		return ChartPoint{X: x}, false
+	}
+	return ChartPoint{X: x, Y: y, Low: y, High: y}, true
+}
+
+// join adds the next point of a line. Where figures end or begin on the way
+// to it, and where they jump, the line is cut there.
+func (c *curve) join(from, to ChartPoint, known, ok bool) {
+	switch {
+	case !c.drawing.chart.Between:
+		if to.Apart = !known; ok {
+			c.points = append(c.points, to)
+		}
+	case known && ok:
+		before, after, jumps := c.jump(from, to)
+		if jumps {
+			c.points = append(c.points, before)
+			after.Apart = true
+			c.points = append(c.points, after)
+		}
+		c.points = append(c.points, to)
+	case known:
+		c.points = append(c.points, c.close(from, to))
+	case ok:
+		begin := c.close(to, from)
+		begin.Apart = true
+		c.points = append(c.points, begin, to)
+	}
+}
+
+// close closes in on where the figures end between a point that has one and
+// one that has none.
+func (c *curve) close(has, lacks ChartPoint) ChartPoint {
+	last, first := ChartPoint{X: has.X, Y: has.Y, Low: has.Y, High: has.Y}, lacks.X
+	for range closings {
+		middle, ok := c.at(c.drawing.between(last.X, first, 0.5))
+		if ok {
+			last = middle
+		} else {
+			first = middle.X
+		}
+	}
+	return last
+}
+
+// jump finds whether most of the step between two points is made at one place.
+func (c *curve) jump(from, to ChartPoint) (before, after ChartPoint, jumps bool) {
+	step := math.Abs(to.Y - from.Y)
+	if step <= jumpShare*c.span {
+		return from, to, false
+	}
+	before, after = from, to
+	for range closings {
+		middle, ok := c.at(c.drawing.between(before.X, after.X, 0.5))
+		if !ok {
+			return from, to, false
+		}
+		if math.Abs(middle.Y-before.Y) > math.Abs(after.Y-middle.Y) {
+			after = middle
+		} else {
+			before = middle
+		}
+	}
+	before.Own, after.Own = false, false
+	return before, after, math.Abs(after.Y-before.Y) > step/2
+}

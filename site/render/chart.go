@@ -1,0 +1,269 @@
+package render
+
+import (
+	"html/template"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bindpost/calc/unit"
+	"bindpost/site/guide"
+)
+
+// A chart is drawn in units that are pixels on a small screen: there it is as
+// wide as the text, and on a larger one it grows by a quarter at most, so that
+// its words are never much larger or smaller than those round it.
+const (
+	chartWidth  = 380.0
+	frameHeight = 220.0
+	lettering   = 15.0 // height of the words
+	leading     = 16.0 // from one line of words to the next
+	gap         = 6.0  // between words and what they stand beside
+	nameMost    = 120.0
+)
+
+// chartView is what the template of a chart is filled with.
+type chartView struct {
+	ID          string
+	Caption     template.HTML
+	Title, Desc string
+	Height      string
+	Paths       []stroke
+	Dots        [][2]string
+	Words       []lettered
+	Notes       []template.HTML
+}
+
+// stroke is one path, told apart by its class.
+type stroke struct{ Class, D string }
+
+// lettered is one line of words in a chart.
+type lettered struct{ Class, X, Y, Text string }
+
+// side is one side of a frame: its rulings, and where they lie.
+type side struct {
+	ticks
+	tens       bool
+	start, end float64 // of the frame
+}
+
+// at returns where a value lies.
+func (s side) at(v float64) float64 {
+	share := (v - s.from) / (s.to - s.from)
+	if s.tens {
+		share = math.Log(v/s.from) / math.Log(s.to/s.from)
+	}
+	return s.start + (s.end-s.start)*share
+}
+
+// plate is a chart that is being drawn.
+type plate struct {
+	*setter
+	table  *guide.Table
+	chart  guide.Chart
+	view   chartView
+	x, y   side
+	far    []guide.ChartLevel // limits too far off to be drawn
+	levels []guide.ChartLevel
+	taken  []box // where words stand in the frame
+}
+
+// charts draws the charts of a table.
+func (s *setter) charts(t *guide.Table) []chartView {
+	var all []chartView
+	for i, c := range t.Charts {
+		p := &plate{setter: s, table: t, chart: c}
+		p.view.ID = t.Number + "-D" + strconv.Itoa(i+1)
+		p.draw()
+		p.describe()
+		all = append(all, p.view)
+	}
+	return all
+}
+
+// draw lays out the frame from its words inwards, and draws into it.
+func (p *plate) draw() {
+	title := wrapped(p.axisTitle(p.chart.Up), chartWidth)
+	foot := wrapped(p.axisTitle(p.chart.Along), chartWidth)
+	top := float64(len(title))*leading + 2*gap
+	p.ruleUp(top)
+	names, right := p.names()
+	p.ruleAlong(p.labelRoom(), chartWidth-right)
+	p.frame()
+	for i := range p.chart.Lines {
+		p.line(i)
+	}
+	p.nameLines(names)
+	for _, l := range p.levels {
+		p.level(l)
+	}
+	for i, text := range title {
+		p.letter("", 0, leading*float64(i+1)-gap/2, text)
+	}
+	at := p.y.start + gap + leading*2
+	for _, text := range foot {
+		p.letter("middle", (p.x.start+p.x.end)/2, at, text)
+		at += leading
+	}
+	p.view.Height = coordinate(at - leading/2)
+}
+
+// axisTitle says what a side shows, and in which unit.
+func (p *plate) axisTitle(r guide.Ruling) string {
+	label := capitalHTML(p.sensed(r.Heading))
+	if r.Unit.Symbol() == "" {
+		return seen(label)
+	}
+	return seen(p.fill("table-head", "label", label, "unit", r.Unit.Symbol()))
+}
+
+// ruleUp rules the upright side for the figures of the table, what the lines
+// do between them, and the limits that are near enough.
+func (p *plate) ruleUp(top float64) {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, l := range p.chart.Lines {
+		for _, at := range l.Points {
+			if at.Own {
+				lo, hi = min(lo, at.Low), max(hi, at.High)
+			}
+		}
+	}
+	lo, hi = p.wide(lo, hi)
+	up := p.chart.Up
+	if !up.Tens && !up.Unit.Kind().IsPoint() && lo >= 0 && lo <= hi/2 {
+		lo = 0 // amounts are seen against nothing
+	}
+	lo, hi = p.nearLevels(lo, hi)
+	p.y = side{tens: up.Tens, start: top + frameHeight, end: top}
+	r := rulings{lo: lo, hi: hi, tens: up.Tens, fits: func(t ticks) bool {
+		try := p.y
+		try.ticks = t
+		for i, v := range t.labelled {
+			if i > 0 && try.at(t.labelled[i-1])-try.at(v) < leading {
+				return false
+			}
+		}
+		return true
+	}}
+	p.y.ticks = r.ticks()
+}
+
+// wide takes in what the lines do between the table's figures, unless that is
+// far out: a line may have no end there.
+func (p *plate) wide(lo, hi float64) (float64, float64) {
+	least, most := lo-(hi-lo)/2, hi+(hi-lo)/2
+	if p.chart.Up.Tens {
+		least, most = lo/2, hi*2
+	}
+	for _, l := range p.chart.Lines {
+		for _, at := range l.Points {
+			if at.Y >= least && at.Y <= most {
+				lo, hi = min(lo, at.Y), max(hi, at.Y)
+			}
+		}
+	}
+	return lo, hi
+}
+
+// nearLevels takes in the limits, with room for their words, unless they are
+// so far off that the lines would be pressed flat.
+func (p *plate) nearLevels(lo, hi float64) (float64, float64) {
+	const flat = 3
+	span, words := hi-lo, 2*lettering/frameHeight
+	if span == 0 {
+		span = spare(hi)
+	}
+	for _, l := range p.chart.Levels {
+		outLo, outHi := min(lo, l.At-words*span), max(hi, l.At+words*span)
+		if p.chart.Up.Tens {
+			outLo, outHi = min(lo, l.At/1.2), max(hi, l.At*1.2)
+		}
+		tooFar := outHi-outLo > flat*span
+		if p.chart.Up.Tens {
+			tooFar = l.At <= 0 || math.Log(outHi/outLo) > flat*math.Log(hi/lo)
+		}
+		if tooFar {
+			p.far = append(p.far, l)
+			continue
+		}
+		if l.At > lo && lo == 0 {
+			outLo = 0
+		}
+		lo, hi = outLo, outHi
+		p.levels = append(p.levels, l)
+	}
+	return lo, hi
+}
+
+// ruleAlong rules the level side by the table's own points or round numbers.
+func (p *plate) ruleAlong(left, right float64) {
+	along := p.chart.Along
+	p.x = side{tens: along.Tens, start: left, end: right}
+	r := rulings{lo: along.Own[0], hi: along.Own[len(along.Own)-1], own: along.Own, whole: along.Whole, tens: along.Tens, fits: func(t ticks) bool {
+		try := p.x
+		try.ticks = t
+		end := math.Inf(-1)
+		for i, v := range t.labelled {
+			half := measured(p.label(along.Unit, v, t.places[i])) / 2
+			if try.at(v)-half < end {
+				return false
+			}
+			end = try.at(v) + half + gap
+		}
+		return true
+	}}
+	p.x.ticks = r.ticks()
+}
+
+// label prints a ruling.
+func (p *plate) label(u unit.Unit, v float64, places int) string {
+	return unit.Format{Unit: u, Places: places}.Number(u.ToBase(v))
+}
+
+// labelRoom is what the labels of the upright side take up.
+func (p *plate) labelRoom() float64 {
+	room := 0.0
+	for i, v := range p.y.labelled {
+		room = max(room, measured(p.label(p.chart.Up.Unit, v, p.y.places[i])))
+	}
+	return room + gap
+}
+
+// frame draws the frame, its rulings and their labels.
+func (p *plate) frame() {
+	for _, v := range slices.Concat(p.y.between, p.y.labelled) {
+		p.stroke("ruling", p.x.start, p.y.at(v), p.x.end, p.y.at(v))
+	}
+	for _, v := range slices.Concat(p.x.between, p.x.labelled) {
+		p.stroke("ruling", p.x.at(v), p.y.start, p.x.at(v), p.y.end)
+	}
+	p.stroke("frame", p.x.start, p.y.end, p.x.end, p.y.end, p.x.end, p.y.start, p.x.start, p.y.start, p.x.start, p.y.end)
+	for i, v := range p.y.labelled {
+		p.letter("end", p.x.start-gap, p.y.at(v)+lettering/3, p.label(p.chart.Up.Unit, v, p.y.places[i]))
+	}
+	for i, v := range p.x.labelled {
+		p.letter("middle", p.x.at(v), p.y.start+gap/2+lettering, p.label(p.chart.Along.Unit, v, p.x.places[i]))
+	}
+}
+
+// stroke draws a path through corners.
+func (p *plate) stroke(class string, corners ...float64) {
+	var d strings.Builder
+	for i := 0; i+1 < len(corners); i += 2 {
+		d.WriteByte("ML"[min(i, 1)])
+		d.WriteString(coordinate(corners[i]) + " " + coordinate(corners[i+1]))
+	}
+	p.view.Paths = append(p.view.Paths, stroke{class, d.String()})
+}
+
+func (p *plate) letter(class string, x, y float64, text string) {
+	p.view.Words = append(p.view.Words, lettered{class, coordinate(x), coordinate(y), text})
+}
+
+// coordinate writes a place in a chart to a hundredth. It is cut twice, so
+// that the last bits, in which processors differ, never move it.
+func coordinate(v float64) string {
+	const fine, shown = 1e6, 1e2
+	return strconv.FormatFloat(math.Round(math.Round(v*fine)/fine*shown)/shown+0, 'f', -1, 64)
+}
