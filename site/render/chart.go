@@ -11,16 +11,16 @@ import (
 	"bindpost/site/guide"
 )
 
-// A chart is drawn in units that are pixels on a small screen: there it is as
-// wide as the text, and on a larger one it grows by a quarter at most, so that
-// its words are never much larger or smaller than those round it.
+// A chart is drawn in units of about a pixel: it is as wide as the text of a
+// small screen, and hardly wider on a large one, so that its words keep the
+// size of those round it.
 const (
 	chartWidth  = 380.0
 	frameHeight = 220.0
-	lettering   = 15.0 // height of the words
-	leading     = 16.0 // from one line of words to the next
+	lettering   = 17.0 // height of the words
+	leading     = 18.0 // from one line of words to the next
 	gap         = 6.0  // between words and what they stand beside
-	nameMost    = 120.0
+	nameMost    = 130.0
 )
 
 // chartView is what the template of a chart is filled with.

@@ -147,7 +147,7 @@ func scales(t *testing.T, page string, c guide.Chart) (x, y drawnScale) {
 	for _, m := range labels.FindAllStringSubmatch(page, -1) {
 		side, at := &x, number(t, m[2])
 		if m[1] == "end" {
-			side, at = &y, number(t, m[3])-5 // words stand on a line below their middle
+			side, at = &y, number(t, m[3])-17.0/3 // words stand on a line below their middle
 		}
 		if seen[m[1]]++; seen[m[1]] == 1 {
 			side.at1, side.v1 = at, number(t, m[4])

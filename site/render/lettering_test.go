@@ -16,10 +16,10 @@ func TestPushApart(t *testing.T) {
 		want []float64
 	}{
 		{"far apart", []float64{20, 60, 100}, []float64{20, 60, 100}},
-		{"two at one place", []float64{50, 50}, []float64{42, 58}},
-		{"three, a group that grows", []float64{50, 52, 70}, []float64{41.3, 57.3, 73.3}},
-		{"at the top", []float64{0, 1}, []float64{8, 24}},
-		{"at the foot", []float64{199, 200}, []float64{176, 192}},
+		{"two at one place", []float64{50, 50}, []float64{41, 59}},
+		{"three, a group that grows", []float64{50, 52, 70}, []float64{39.3, 57.3, 75.3}},
+		{"at the top", []float64{0, 1}, []float64{9, 27}},
+		{"at the foot", []float64{199, 200}, []float64{173, 191}},
 		{"in any order", []float64{100, 20}, []float64{100, 20}},
 		{"none", nil, nil},
 	}
@@ -49,12 +49,12 @@ func TestNamesNeverCover(t *testing.T) {
 		var names []named
 		for range 1 + random.IntN(8) {
 			text := []string{"a", "b"}
-			names = append(names, named{text: text[:1+random.IntN(2)], y: 256 * random.Float64()})
+			names = append(names, named{text: text[:1+random.IntN(2)], y: 300 * random.Float64()})
 		}
-		pushApart(names, 0, 256)
+		pushApart(names, 0, 300)
 		slices.SortFunc(names, func(a, b named) int { return int(math.Copysign(1, a.at-b.at)) })
 		for i, n := range names {
-			if n.at-n.height()/2 < -1e-9 || n.at+n.height()/2 > 256+1e-9 {
+			if n.at-n.height()/2 < -1e-9 || n.at+n.height()/2 > 300+1e-9 {
 				t.Fatalf("a name stands outside: %+v", names)
 			}
 			if i > 0 && (n.at-names[i-1].at < (n.height()+names[i-1].height())/2-1e-9 || n.y < names[i-1].y) {
@@ -71,7 +71,7 @@ func TestWrapped(t *testing.T) {
 		"aerial socket on a set":    {"aerial socket", "on a set"},
 		"anunbreakablylongwordhere": {"anunbreakablylongwordhere"},
 	} {
-		if got := wrapped(text, 100); !slices.Equal(got, want) {
+		if got := wrapped(text, 115); !slices.Equal(got, want) {
 			t.Errorf("%q is parted into %q, want %q", text, got, want)
 		}
 	}
