@@ -141,6 +141,11 @@ func (t *tracer) block(p bind.Printed) {
 	for _, c := range table.Claims {
 		fmt.Fprintf(out, "Proved: %s, for %s.\n", c.Text, strings.Join(c.Over, "; "))
 	}
+	for _, c := range table.Charts {
+		if cell != nil && c.Up.Name == resultOf(cell.Address) {
+			fmt.Fprintf(out, "Drawn under the table: %s over %s.\n", c.Up.Label, c.Along.Label)
+		}
+	}
 	for _, v := range table.Verdicts {
 		fmt.Fprintf(out, "%s: %s, %s.\n", v.Name, v.Grade, v.Words)
 	}
