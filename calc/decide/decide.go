@@ -36,14 +36,16 @@ func SetOf(some ...Reply) Set {
 // Any is the set of all replies.
 const Any Set = 1<<Yes | 1<<No | 1<<DontKnow
 
+// Replies returns the replies of a set: yes, no, don't know, in that order.
+func (s Set) Replies() []Reply {
+	return slices.DeleteFunc(slices.Clone(replies), func(r Reply) bool { return !s.Has(r) })
+}
+
 // Has reports whether a reply is in the set.
 func (s Set) Has(r Reply) bool { return s>>r&1 == 1 }
 
 // first returns the first reply of a set that holds one.
-func (s Set) first() Reply {
-	i := slices.IndexFunc(replies, s.Has)
-	return replies[i]
-}
+func (s Set) first() Reply { return s.Replies()[0] }
 
 // Rule is one rule of a table: it holds where each condition is answered by
 // one of its replies.
@@ -54,6 +56,19 @@ type Table struct {
 	Conditions int
 	Rules      []Rule
 	Otherwise  bool // what no rule answers has an answer of its own
+
+	// Answers numbers the answer that each rule gives, and behind them that of
+	// the otherwise; rules that give the same answer have the same number. Nil
+	// gives each an answer of its own.
+	Answers []int
+}
+
+// answer returns the number of the answer that a rule gives.
+func (t *Table) answer(rule int) int {
+	if t.Answers == nil {
+		return rule
+	}
+	return t.Answers[rule]
 }
 
 // Case is one way to answer all conditions.
@@ -100,6 +115,9 @@ func (r region) without(when []Set) []region {
 	return left
 }
 
+// Some returns one case that the rule answers.
+func (r Rule) Some() Case { return region(r.When).some() }
+
 // some returns one case of a region.
 func (r region) some() Case {
 	c := make(Case, len(r))
@@ -109,15 +127,15 @@ func (r region) some() Case {
 	return c
 }
 
-// Overlap is a case that two rules answer.
+// Overlap is where two rules answer both: all cases of When.
 type Overlap struct {
 	First, Second int
-	Case          Case
+	When          []Set
 }
 
 // Found is what is wrong with a table; a table is sound where all is empty.
 type Found struct {
-	Holes       []Case // no rule answers them, and there is no otherwise; a few of them
+	Holes       []Rule // where no rule answers, and there is no otherwise: rules that would; a few of them
 	Overlaps    []Overlap
 	Unreachable []int // rules that can never be reached; len(Rules) is the otherwise
 }
@@ -150,7 +168,7 @@ func (t *Table) Check() Found {
 		}
 		for j, earlier := range t.Rules[:i] {
 			if both := region(earlier.When).meet(rule.When); both != nil && !slices.Contains(found.Unreachable, j) {
-				found.Overlaps = append(found.Overlaps, Overlap{j, i, both.some()})
+				found.Overlaps = append(found.Overlaps, Overlap{j, i, both})
 			}
 		}
 	}
@@ -159,7 +177,7 @@ func (t *Table) Check() Found {
 		found.Unreachable = append(found.Unreachable, len(t.Rules))
 	case !t.Otherwise:
 		for _, r := range left[:min(mostHoles, len(left))] {
-			found.Holes = append(found.Holes, r.some())
+			found.Holes = append(found.Holes, Rule{r})
 		}
 	}
 	return found

@@ -23,6 +23,15 @@ func everyCase(n int, do func(Case)) {
 	walk(0)
 }
 
+// everyCaseOf calls do for each case of a region.
+func everyCaseOf(when []Set, do func(Case)) {
+	everyCase(len(when), func(c Case) {
+		if !slices.ContainsFunc(seq(len(c)), func(n int) bool { return !when[n].Has(c[n]) }) {
+			do(c)
+		}
+	})
+}
+
 // drawnTable draws rules that often leave holes and overlaps.
 func drawnTable(r *rand.Rand) *Table {
 	t := &Table{Conditions: 1 + r.IntN(5), Otherwise: r.IntN(3) == 0}
@@ -106,10 +115,12 @@ func TestCheck(t *testing.T) {
 		if hole != (len(found.Holes) > 0) {
 			t.Fatalf("%+v: a hole is %v, and found are %v", table, hole, found.Holes)
 		}
-		for _, c := range found.Holes {
-			if len(table.holding(c)) > 0 {
-				t.Fatalf("%+v: %v is no hole", table, c)
-			}
+		for _, h := range found.Holes {
+			everyCaseOf(h.When, func(c Case) {
+				if len(table.holding(c)) > 0 {
+					t.Fatalf("%+v: %v is no hole", table, c)
+				}
+			})
 			seen[0]++
 		}
 		for i := range reached {
@@ -120,8 +131,13 @@ func TestCheck(t *testing.T) {
 			seen[1] += len(found.Unreachable)
 		}
 		for _, o := range found.Overlaps {
-			if both := table.holding(o.Case); !slices.Contains(both, o.First) || !slices.Contains(both, o.Second) {
-				t.Fatalf("%+v: %+v is no overlap", table, o)
+			everyCaseOf(o.When, func(c Case) {
+				if both := table.holding(c); !slices.Contains(both, o.First) || !slices.Contains(both, o.Second) {
+					t.Fatalf("%+v: %+v is no overlap", table, o)
+				}
+			})
+			if slices.Contains(found.Unreachable, o.First) || slices.Contains(found.Unreachable, o.Second) {
+				t.Fatalf("%+v: %+v is an overlap of a rule that is never reached, and told already", table, o)
 			}
 			delete(overlapping, [2]int{o.First, o.Second})
 			seen[2]++
@@ -150,10 +166,15 @@ func TestPath(t *testing.T) {
 		if r.IntN(3) == 0 && len(table.Rules) > 2 { // the last rule as an otherwise
 			table.Rules, table.Otherwise = table.Rules[:len(table.Rules)-1], true
 		}
+		if r.IntN(2) == 0 { // some rules give the same answer
+			for range len(table.Rules) + 1 {
+				table.Answers = append(table.Answers, r.IntN(3))
+			}
+		}
 		path := table.Path()
 		met := make([]bool, len(path))
 		everyCase(table.Conditions, func(c Case) {
-			if got, want := Follow(path, c), table.Answer(c); got != want {
+			if got, want := table.answer(Follow(path, c)), table.answer(table.Answer(c)); got != want {
 				t.Fatalf("%+v: the path leads %v to %d, and the table to %d", table, c, got, want)
 			}
 			asked := map[int]bool{}
@@ -175,11 +196,22 @@ func TestPath(t *testing.T) {
 	}
 }
 
+// TestAsksNoMore: where two rules give the same answer, the path does not ask
+// what tells them apart.
+func TestAsksNoMore(t *testing.T) {
+	table := &Table{Conditions: 2, Rules: []Rule{
+		{[]Set{SetOf(Yes), SetOf(Yes)}}, {[]Set{SetOf(Yes), SetOf(No, DontKnow)}}, {[]Set{SetOf(No, DontKnow), Any}},
+	}, Answers: []int{0, 0, 1, 2}}
+	if path := table.Path(); len(path) != 1 || path[0].Condition != 0 {
+		t.Errorf("the path is %+v", path)
+	}
+}
+
 // TestDontKnow: a reply that nobody named falls into no rule.
 func TestDontKnow(t *testing.T) {
 	table := &Table{Conditions: 1, Rules: []Rule{{[]Set{SetOf(Yes)}}, {[]Set{SetOf(No)}}}}
 	found := table.Check()
-	if len(found.Holes) != 1 || found.Holes[0][0] != DontKnow {
+	if len(found.Holes) != 1 || found.Holes[0].Some()[0] != DontKnow {
 		t.Errorf("found %+v", found)
 	}
 	if got := table.Answer(Case{DontKnow}); got != -1 {

@@ -21,8 +21,9 @@ type Turn struct {
 
 // Path returns a question path through a sound table: the steps in the order
 // in which they are met, the first of them first. It asks only what still
-// matters, the condition that settles most before others, and parts that ask
-// and answer alike stand once. It is empty where there is nothing to ask.
+// matters to the answer, the condition that settles most before others, and
+// parts that ask and answer alike stand once. It is empty where all rules give
+// the same answer.
 func (t *Table) Path() []Step {
 	b := &pather{table: t, seen: map[string]int{}}
 	b.walk(t.whole())
@@ -39,7 +40,7 @@ type pather struct {
 // walk returns where a region leads, and adds the steps it needs.
 func (b *pather) walk(r region) Turn {
 	rules := b.reached(r)
-	if len(rules) == 1 {
+	if b.answers(rules) == 1 {
 		return Turn{Step: -1, Rule: rules[0]}
 	}
 	key := b.key(r, rules)
@@ -78,6 +79,15 @@ func (b *pather) reached(r region) []int {
 	return all
 }
 
+// answers counts the answers that some rules give.
+func (b *pather) answers(rules []int) int {
+	given := map[int]bool{}
+	for _, i := range rules {
+		given[b.table.answer(i)] = true
+	}
+	return len(given)
+}
+
 // key names what a region still has to settle: each rule that may answer, with
 // what it asks of the conditions that are still open.
 func (b *pather) key(r region, rules []int) string {
@@ -105,21 +115,24 @@ func (b *pather) key(r region, rules []int) string {
 	return key.String()
 }
 
-// telling returns the open condition after which fewest rules are left to
-// choose between, the first of those alike.
+// telling returns the open condition after which fewest answers are left to
+// choose between, and of those alike the one that leaves fewest rules; the
+// first of those.
 func (b *pather) telling(r region) int {
-	best, fewest := -1, 0
+	best, fewest := -1, [2]int{}
 	for n, s := range r {
 		if s != Any || !b.asks(r, n) {
 			continue
 		}
-		left := 0
+		var left [2]int // answers, rules
 		for _, reply := range replies {
 			part := slices.Clone(r)
 			part[n] = SetOf(reply)
-			left += len(b.reached(part))
+			rules := b.reached(part)
+			left[0] += b.answers(rules)
+			left[1] += len(rules)
 		}
-		if best < 0 || left < fewest {
+		if best < 0 || slices.Compare(left[:], fewest[:]) < 0 {
 			best, fewest = n, left
 		}
 	}
