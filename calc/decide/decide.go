@@ -200,3 +200,18 @@ func (t *Table) Answer(c Case) int {
 	}
 	return -1
 }
+
+// Inside reports whether all cases of one region lie in another.
+func Inside(inner, outer []Set) bool {
+	for i := range inner {
+		if inner[i]&^outer[i] != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// Matters reports whether any rule asks a condition.
+func (t *Table) Matters(condition int) bool {
+	return slices.ContainsFunc(t.Rules, func(r Rule) bool { return r.When[condition] != Any })
+}

@@ -23,6 +23,9 @@ const (
 // be told weighs less than a plain no, and more than anything short of one.
 var grades = []string{Fits, Doubtful, AskFirst, CannotTell, DoNotConnect}
 
+// Grades returns the grades of verdicts in the order of their weight.
+func Grades() []string { return slices.Clone(grades) }
+
 // Worse reports whether grade a weighs more than grade b.
 func Worse(a, b string) bool { return slices.Index(grades, a) > slices.Index(grades, b) }
 

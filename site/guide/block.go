@@ -2,6 +2,7 @@ package guide
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -10,14 +11,9 @@ import (
 
 // block is a calc block as it is being read and computed.
 type block struct {
-	reader  *reader
-	sheet   *method.Sheet
-	method  method.Method
-	info    fault.Place // of the method's name
-	named   fault.Place
-	name    string
-	broken  bool
-	doubled bool // another block has its name: a figure may be meant that is not here
+	label  // its info is the method's name
+	sheet  *method.Sheet
+	method method.Method
 
 	rows, columns                      axis
 	show                               fault.Place
@@ -26,9 +22,8 @@ type block struct {
 	claimLines                         []fault.Place
 	orderLines                         []line
 	chartLines                         []fault.Place
-	empty                              []string // words after which nothing stands: told
-	noSide                             bool     // rows or columns name no value: told
-	unsure                             bool     // a line could not be read, so that a value may only seem to be missing
+	noSide                             bool // rows or columns name no value: told
+	unsure                             bool // a line could not be read, so that a value may only seem to be missing
 
 	fixed   method.Values             // the first case of every value
 	cases   map[string][]method.Point // all cases of each
@@ -53,37 +48,52 @@ type block struct {
 	table  *Table
 }
 
-// readBlocks reads and computes every calc block, and sets a table in its
+// readBlocks reads every block that prints a table, and sets the table in its
 // place in the tree.
 func (r *reader) readBlocks() {
 	for _, f := range r.fences {
-		if f.word.String() != calcWord {
+		var node *TableNode
+		switch f.word.String() {
+		case calcWord:
+			node = r.computed(f)
+		case decideWord:
+			node = r.decided(f)
+		}
+		if node == nil {
 			continue
 		}
-		b := &block{reader: r, cases: map[string][]method.Point{}, fixed: method.Values{}}
-		if !b.open(f) {
-			r.lost = true
-			continue
+		if code := r.guide.Docket.Code; code != "" {
+			node.Table.Number = code + "-T" + strconv.Itoa(len(r.guide.Tables)+1)
 		}
-		lines, whole := r.lines(f)
-		b.unsure, b.broken = !whole, !whole
-		b.read(lines)
-		if b.broken {
-			continue
-		}
-		if b.compute(); !b.broken {
-			b.checkOrders()
-			b.checkClaims()
-		}
-		if b.broken {
-			continue
-		}
-		b.fill(f)
-		node := &TableNode{Table: b.table}
 		node.SetPos(f.node.Pos())
 		f.node.Parent().ReplaceChild(f.node.Parent(), f.node, node)
-		r.guide.Tables = append(r.guide.Tables, b.table)
+		r.guide.Tables = append(r.guide.Tables, node.Table)
 	}
+}
+
+// computed reads and computes a calc block; nil where a fault stands in it.
+func (r *reader) computed(f fence) *TableNode {
+	b := &block{label: label{reader: r}, cases: map[string][]method.Point{}, fixed: method.Values{}}
+	b.label.noFigure = b.noFigure
+	if !b.open(f) {
+		r.lost = true
+		return nil
+	}
+	lines, whole := r.lines(f)
+	b.unsure, b.broken = !whole, !whole
+	b.read(lines)
+	if b.broken {
+		return nil
+	}
+	if b.compute(); !b.broken {
+		b.checkOrders()
+		b.checkClaims()
+	}
+	if b.broken {
+		return nil
+	}
+	b.fill(f)
+	return &TableNode{Table: b.table}
 }
 
 // open finds the method that the block names.
@@ -106,26 +116,11 @@ func (b *block) open(f fence) bool {
 	return true
 }
 
-// fault reports a fault of the block; one that stops breaks the block.
-func (b *block) fault(f *fault.Fault) {
-	if f == nil {
-		return
-	}
-	b.reader.faults.Add(f)
-	b.broken = b.broken || f.Grade == fault.Stop
-}
-
-func (b *block) join(l *fault.List) {
-	for _, f := range l.All() {
-		b.fault(f)
-	}
-}
-
 // read reads the lines of the block, each part of them even where another is
 // wrong, so that all faults are told at once.
 func (b *block) read(lines []line) {
 	b.readLines(lines)
-	b.readName()
+	b.readName("my-" + b.sheet.Name)
 	b.readValues()
 	b.readAxis(&b.rows, "rows")
 	b.readAxis(&b.columns, "columns")
@@ -142,48 +137,6 @@ func (b *block) read(lines []line) {
 	if b.checkSize() && !b.unsure {
 		b.checkPoints()
 	}
-}
-
-func (b *block) readName() {
-	b.name = b.named.String()
-	switch {
-	case b.named.Text == nil:
-		b.reader.lost = true
-		if !slices.Contains(b.empty, "name") {
-			b.fault(fault.At(b.info, "this block has no name").Fix("name: %s", suggestedName(b.sheet.Name)))
-		}
-		return
-	case !isName(b.name):
-		b.reader.lost = true
-		b.fault(fault.At(b.named, "%q is no name for a block", b.name).Want("%s", nameShape))
-		return
-	}
-	if b.name == standingBlock {
-		b.fault(fault.At(b.named, "%q may not name a block: standing figures are called by it", b.name).Fix("another name"))
-		return
-	}
-	if other := b.reader.blocks[b.name]; other != nil {
-		line, _ := b.reader.text.Position(other.named.Start)
-		b.fault(fault.At(b.named, "a block of this name stands in line %d already", line).Fix("another name"))
-		other.doubled = true
-		return
-	}
-	b.reader.blocks[b.name] = b
-}
-
-const nameShape = "letters, digits and -, beginning with a letter"
-
-func suggestedName(method string) string { return "my-" + method }
-
-// isName reports whether a text may name a block or a figure.
-func isName(s string) bool {
-	for i, c := range []byte(s) {
-		letter := c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z'
-		if !letter && (i == 0 || (c != '-' && (c < '0' || c > '9'))) {
-			return false
-		}
-	}
-	return s != ""
 }
 
 // readValues reads the values, and the cases of those that have several.

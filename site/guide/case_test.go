@@ -134,6 +134,10 @@ func testKit(t testing.TB) Kit {
 
 // dump writes a table as plain text.
 func dump(b *strings.Builder, t *Table) {
+	if t.Decision != nil {
+		dumpDecision(b, t)
+		return
+	}
 	fmt.Fprintf(b, "%s %s, by %s: %s\n", t.Number, t.Name, t.Method, t.Asks)
 	for _, x := range t.Taken {
 		fmt.Fprintf(b, "  taken %s: %s%s%s%s\n", x.Label, x.Text, said(x.Sense, x.Sense != ""), said("usual", x.Usual), said("guess", x.Guess))

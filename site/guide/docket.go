@@ -9,6 +9,7 @@ import (
 	"github.com/yuin/goldmark/text"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/method"
 )
 
 // docketExample is a whole docket to copy.
@@ -126,7 +127,7 @@ func (r *reader) readQuestion(l line) {
 	}
 }
 
-func (r *reader) readAnswer(l line) { r.guide.Docket.Answer = r.paragraph(l.rest) }
+func (r *reader) readAnswer(l line) { r.guide.Docket.Answer = r.paragraph(l.rest, "the short answer") }
 
 func (r *reader) readTopics(l line) {
 	for _, p := range parted(l.rest) {
@@ -143,18 +144,24 @@ func (r *reader) readTopics(l line) {
 // that guard a step which no method works.
 func (r *reader) readCautions(l line) {
 	for _, p := range parted(l.rest) {
-		c, ok := r.kit.Library.Caution(p.String())
-		if !ok {
-			all := r.kit.Library.Cautions()
-			f := fault.At(p, "there is no caution %q", p).Want("one of: %s", strings.Join(all, ", "))
-			if near := fault.Near(p.String(), all); near != "" {
-				f.Fix("%s", near)
-			}
-			r.faults.Add(f)
-			continue
+		if c := r.caution(p); c != nil {
+			r.warn(c)
 		}
-		r.warn(c)
 	}
+}
+
+// caution finds a caution of the library; nil, and told, where there is none.
+func (r *reader) caution(p fault.Place) *method.Caution {
+	if c, ok := r.kit.Library.Caution(p.String()); ok {
+		return c
+	}
+	all := r.kit.Library.Cautions()
+	f := fault.At(p, "there is no caution %q", p).Want("one of: %s", strings.Join(all, ", "))
+	if near := fault.Near(p.String(), all); near != "" {
+		f.Fix("%s", near)
+	}
+	r.faults.Add(f)
+	return nil
 }
 
 func (r *reader) readOrder(l line) {
@@ -168,12 +175,12 @@ func (r *reader) readOrder(l line) {
 
 // paragraph parses one line of Markdown so that its segments point into the
 // guide's own source: everything round it is blanked out for the parser.
-func (r *reader) paragraph(p fault.Place) ast.Node {
+func (r *reader) paragraph(p fault.Place, what string) ast.Node {
 	blanked := bytes.Repeat([]byte{'\n'}, len(r.source))
 	copy(blanked[p.Start:p.End], r.source[p.Start:p.End])
 	n := markdown().Parse(text.NewReader(blanked)).FirstChild()
 	if n == nil || n.Kind() != ast.KindParagraph || n.NextSibling() != nil {
-		r.faults.Add(fault.At(p, "the short answer is no plain sentence").Want("one line of words and figures"))
+		r.faults.Add(fault.At(p, "%s is no plain sentence", what).Want("one line of words and figures"))
 		return nil
 	}
 	return n

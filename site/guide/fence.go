@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -27,7 +28,7 @@ func (r *reader) findFences() {
 		}
 		f := r.fenceOf(node)
 		switch word := f.word.String(); {
-		case word != docketWord && word != calcWord:
+		case !slices.Contains(blockWords, word):
 			r.mistyped(f)
 		case !r.closed(f):
 			r.faults.Add(fault.At(f.info, "this block is not closed").
@@ -65,14 +66,14 @@ func (r *reader) miss(word string) {
 // nearly one of ours. Any other fenced block is plain text of the author's.
 func (r *reader) mistyped(f fence) {
 	word := f.word.String()
-	near := fault.Near(word, []string{docketWord, calcWord})
+	near := fault.Near(word, blockWords)
 	if near == "" && strings.HasPrefix(strings.ToLower(word), calcWord) {
 		near = calcWord
 	}
 	if near == "" || !r.looksLikeBlock(f) {
 		return
 	}
-	r.faults.Add(fault.At(f.word, "no block is called %q", word).Want("%s or %s", docketWord, calcWord).
+	r.faults.Add(fault.At(f.word, "no block is called %q", word).Want("%s, %s or %s", docketWord, calcWord, decideWord).
 		Fix("%s", strings.TrimSpace(near+" "+f.rest.String())))
 	r.miss(near)
 }

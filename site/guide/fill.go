@@ -2,7 +2,6 @@ package guide
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 
@@ -45,9 +44,6 @@ func (b *block) fill(f fence) {
 		}
 	}
 	b.fillCharts()
-	if code := r.guide.Docket.Code; code != "" {
-		b.table.Number = code + "-T" + strconv.Itoa(len(r.guide.Tables)+1)
-	}
 }
 
 func heading(in *method.Input) Heading {

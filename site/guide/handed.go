@@ -71,7 +71,7 @@ func (b *block) fromAbove(blockName, name string, at, part fault.Place, faults *
 	if f == nil {
 		other := b.reader.blocks[blockName]
 		switch {
-		case other == b:
+		case other == &b.label:
 			faults.Add(fault.At(at, "a block takes no figure of its own").Want("a figure of a block above, or a standing figure"))
 		case other == nil && !b.reader.lost:
 			faults.Add(fault.At(at, "no block %q stands above this one in the guide", blockName).

@@ -53,7 +53,8 @@ type Edition struct {
 	Topics    []string // in the order of the contents
 }
 
-// Table is what one calc block prints.
+// Table is what one block prints: of a decide block only the name, the number
+// and the decision.
 type Table struct {
 	Name      string      // the block's name, unique in the manual: "kitchen-run"
 	Named     fault.Place // where the name stands
@@ -79,7 +80,8 @@ type Table struct {
 	Charts    []Chart
 	Sources   []Source
 	CoversNot string
-	Cautions  []string // IDs
+	Cautions  []string  // IDs
+	Decision  *Decision // nil but of a decide block
 
 	values []formula.Value // all that the table prints beside its cells: taken, along its sides, in its limits and claims
 }
@@ -219,7 +221,8 @@ var (
 	KindFigure = ast.NewNodeKind("Figure")
 )
 
-// TableNode stands where a calc block stood.
+// TableNode stands where a block stood that prints a table. Below it stand the
+// questions and answers of a decision.
 type TableNode struct {
 	ast.BaseBlock
 	Table *Table

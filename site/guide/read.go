@@ -43,7 +43,7 @@ var markdown = sync.OnceValue(func() parser.Parser {
 // elsewhere.
 func Read(t *fault.Text, kit Kit) (*Guide, *fault.List) {
 	r := &reader{
-		kit: kit, text: t, source: []byte(t.Source()), faults: &fault.List{}, blocks: map[string]*block{},
+		kit: kit, text: t, source: []byte(t.Source()), faults: &fault.List{}, blocks: map[string]*label{},
 	}
 	r.guide = &Guide{Text: t, File: t.Name(), Source: r.source, Figures: map[string]*Figure{}, Hash: hash(t, kit)}
 	r.guide.Tree = markdown().Parse(text.NewReader(r.source))
@@ -79,7 +79,7 @@ type reader struct {
 	faults   *fault.List
 	guide    *Guide
 	fences   []fence           // the blocks that are ours, in order
-	blocks   map[string]*block // by name, also those in which a fault stands
+	blocks   map[string]*label // by name, also those in which a fault stands
 	lost     bool              // a block whose name could not be read: no figure can be told to be missing
 	noDocket bool              // a docket that could not be read: it is not missing
 	cautions []*method.Caution

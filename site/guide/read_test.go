@@ -84,6 +84,7 @@ func TestHash(t *testing.T) {
 // wants no fault: what is shown to be copied must work.
 func TestWords(t *testing.T) {
 	guide, fence := "", ""
+	values := "gauge: 14, 16, 18 AWG\nrun: 3 m to 9 m by 3 m\nload: 8 ohm\nfactor: 100\n" // of the method in the example of calc
 	for _, w := range Words() {
 		if w.Help == "" || !strings.HasSuffix(w.Help, ".") {
 			t.Errorf("%q has no help sentence: %q", w.Word, w.Help)
@@ -91,6 +92,9 @@ func TestWords(t *testing.T) {
 		if w.Block == "" {
 			guide += fence + w.Example + "\n"
 			fence = "```\n\n"
+			if w.Word == calcWord {
+				fence = values + fence
+			}
 			continue
 		}
 		if !strings.HasPrefix(w.Example, w.Word+": ") {
@@ -98,12 +102,12 @@ func TestWords(t *testing.T) {
 		}
 		guide += w.Example + "\n"
 	}
-	guide += "gauge: 14, 16, 18 AWG\nrun: 3 m to 9 m by 3 m\nload: 8 ohm\nfactor: 100\n```\n\nOn 230 V it loses <figure:kitchen-run.at-nine>.\n"
+	guide += "```\n\nOn 230 V it loses <figure:kitchen-run.at-nine>.\n"
 	g, faults := Read(fault.NewText("guide.md", guide), Kit{Library: trade.Library()})
 	if faults.Len() > 0 {
 		t.Fatalf("%s\n%s", guide, faults)
 	}
-	if len(g.Tables) != 1 || len(g.Tables[0].Work) != 1 || g.Figures["kitchen-run.at-nine"].Number != "0.26" {
+	if len(g.Tables) != 2 || len(g.Tables[0].Work) != 1 || g.Figures["kitchen-run.at-nine"].Number != "0.26" {
 		t.Errorf("the guide of examples gave %+v", g.Tables)
 	}
 }

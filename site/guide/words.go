@@ -6,7 +6,11 @@ import "bindpost/calc/fault"
 const (
 	docketWord = "docket"
 	calcWord   = "calc"
+	decideWord = "decide"
 )
+
+// blockWords are all of them.
+var blockWords = []string{docketWord, calcWord, decideWord}
 
 // Word is a word that an author may write at the head of an info line or of
 // a line of a block.
@@ -39,6 +43,13 @@ func Words() []Word {
 		Help: "A table that a method computes; behind the word stands the method's name.",
 	})
 	for _, r := range calcRows() {
+		words = append(words, r.Word)
+	}
+	words = append(words, Word{
+		Word: decideWord, Example: "```decide",
+		Help: "A table that decides: questions, rules and answers, proved to answer every case once.",
+	})
+	for _, r := range decideRows() {
 		words = append(words, r.Word)
 	}
 	return words
