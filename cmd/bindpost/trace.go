@@ -82,7 +82,7 @@ func (t *tracer) none(what, figure string) error {
 	fmt.Fprintln(t.desk.err, ".")
 	var under []string
 	for _, p := range t.all {
-		if p.Under(what) && p.Number != "" && !slices.Contains(under, p.Text) {
+		if p.Under(what) && p.Number != "" && p.Row == 0 && !slices.Contains(under, p.Text) {
 			under = append(under, p.Text)
 		}
 	}
@@ -106,9 +106,13 @@ func (t *tracer) list(found []bind.Printed) {
 
 func (t *tracer) tell(p bind.Printed) {
 	fmt.Fprintf(t.desk.out, "%s: %s\n", p.Address, p.Text)
-	if p.Standing != nil {
+	switch {
+	case p.Row > 0:
+		t.decided(p)
+		return
+	case p.Standing != nil:
 		t.standing(p.Standing)
-	} else {
+	default:
 		t.block(p)
 	}
 	t.uses(p)

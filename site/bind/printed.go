@@ -10,7 +10,7 @@ import (
 )
 
 // Printed is one figure as it stands in the book: a cell of a table, a figure
-// that a block names, or a standing figure.
+// that a block names, a standing figure, or an answer of a table that decides.
 type Printed struct {
 	Address  string
 	Number   string // as it is printed, without its unit
@@ -21,6 +21,8 @@ type Printed struct {
 	Result   string          // of a cell, the result that it is
 	Cell     *guide.Cell     // nil but of a cell
 	Standing *guide.Standing // nil but of a standing figure
+	Row      int             // of an answer, its row in its table from 1; else 0
+	Where    []string        // of an answer, the questions and replies that lead to it; none of an otherwise
 }
 
 // Printed returns every figure of the book, guide by guide. A standing figure
@@ -30,6 +32,7 @@ func (b *Book) Printed() []Printed {
 	for _, l := range b.Leaves {
 		for _, t := range l.Guide.Tables {
 			all = append(all, cellsOf(l, t)...)
+			all = append(all, answersOf(l, t)...)
 		}
 		for _, address := range sortedFigures(l.Guide) {
 			f := l.Guide.Figures[address]
@@ -55,6 +58,29 @@ func cellsOf(l *Leaf, t *guide.Table) []Printed {
 				Address: c.Address, Number: c.Number, Unit: u, Text: withUnit(c.Number, u, c.Why), Leaf: l, Table: t, Result: t.Shown(j).Name, Cell: c,
 			})
 		}
+	}
+	return all
+}
+
+// answersOf returns the answers of a table that decides, as they are printed.
+func answersOf(l *Leaf, t *guide.Table) []Printed {
+	if t.Decision == nil {
+		return nil
+	}
+	var all []Printed
+	f := sentenceFinder{leaf: l}
+	for i, r := range t.Decision.Rules {
+		words := f.words(r.Answer)
+		if r.Verdict != "" {
+			words = r.Verdict + ": " + words
+		}
+		p := Printed{Address: r.Address, Number: words, Text: words, Leaf: l, Table: t, Row: i + 1}
+		for n, set := range r.Replies {
+			if set != nil {
+				p.Where = append(p.Where, f.words(t.Decision.Asks[n])+" "+strings.Join(set, " or "))
+			}
+		}
+		all = append(all, p)
 	}
 	return all
 }

@@ -105,6 +105,18 @@ func (f *sentenceFinder) pieces(n ast.Node, piece func(words string, figure *gui
 	}
 }
 
+// words returns what stands below a node as it is printed.
+func (f *sentenceFinder) words(n ast.Node) string {
+	all := ""
+	f.pieces(n, func(piece string, figure *guide.FigureNode) {
+		if figure != nil {
+			piece = f.figureText(figure)
+		}
+		all += piece
+	})
+	return all
+}
+
 // sentenceEnd returns where the first sentence of some words ends, which is
 // their end where no other follows.
 func sentenceEnd(words string) int {

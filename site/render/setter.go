@@ -125,13 +125,8 @@ func (s *setter) pieces(n ast.Node) ([]template.HTML, error) {
 		piece, err := s.set(n)
 		return []template.HTML{piece}, err
 	}
-	view := s.table(t.Table)
-	var grid, below bytes.Buffer
-	if err := s.templates.ExecuteTemplate(&grid, "grid", view); err != nil {
-		return nil, err
-	}
-	err := s.templates.ExecuteTemplate(&below, "below", view)
-	return []template.HTML{template.HTML(grid.String()), template.HTML(below.String())}, err
+	grid, below, err := s.gridAndBelow(t.Table)
+	return []template.HTML{grid, below}, err
 }
 
 // html puts the pieces together. A head is bound to what follows it, so that

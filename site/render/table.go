@@ -1,7 +1,6 @@
 package render
 
 import (
-	"bytes"
 	"html/template"
 	"slices"
 	"strconv"
@@ -62,12 +61,12 @@ func (s *setter) tableNode(w util.BufWriter, _ []byte, node ast.Node, entering b
 	if !entering {
 		return ast.WalkContinue, nil
 	}
-	var b bytes.Buffer
-	if err := s.templates.ExecuteTemplate(&b, "table", s.table(node.(*guide.TableNode).Table)); err != nil {
+	grid, below, err := s.gridAndBelow(node.(*guide.TableNode).Table)
+	if err != nil {
 		return ast.WalkStop, err
 	}
-	_, err := w.Write(b.Bytes())
-	return ast.WalkContinue, err
+	_, err = w.WriteString(string(grid + below))
+	return ast.WalkSkipChildren, err
 }
 
 func (s *setter) table(t *guide.Table) tableView {
@@ -115,6 +114,9 @@ func (s *setter) table(t *guide.Table) tableView {
 // tableTitle says what the grid holds and along what: "Loss in decibels, by
 // gauge and by run (one way)".
 func (s *setter) tableTitle(t *guide.Table) template.HTML {
+	if t.Decision != nil {
+		return asHTML(t.Decision.Question)
+	}
 	var what []template.HTML
 	for i, r := range t.Results {
 		label := s.sensed(r)
@@ -149,10 +151,13 @@ func (s *setter) sensed(h guide.Heading) template.HTML {
 
 // heed names the cautions that go with a table, gravest first, for a table
 // may be copied out of its page.
-func (s *setter) heed(t *guide.Table) template.HTML {
+func (s *setter) heed(t *guide.Table) template.HTML { return s.heedOf(t.Cautions) }
+
+// heedOf names cautions, gravest first.
+func (s *setter) heedOf(ids []string) template.HTML {
 	var named []template.HTML
 	for _, on := range s.leaf.Guide.Cautions {
-		if slices.Contains(t.Cautions, on.ID) {
+		if slices.Contains(ids, on.ID) {
 			c := s.cautions[on.ID]
 			named = append(named, link("#"+c.ID, asHTML(c.Signal+" "+c.ID)))
 		}

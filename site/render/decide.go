@@ -1,0 +1,159 @@
+package render
+
+import (
+	"bytes"
+	"html/template"
+	"strconv"
+
+	"github.com/yuin/goldmark/ast"
+
+	"bindpost/site/guide"
+)
+
+// decisionView is what the template of a table that decides is filled with.
+type decisionView struct {
+	words
+	Number  string
+	Name    template.HTML
+	Title   string
+	Scrolls template.HTML
+	Heed    template.HTML
+	Asks    []template.HTML
+	Rules   []ruleView
+	Path    []pathStep
+}
+
+// ruleView is a row of a table that decides.
+type ruleView struct {
+	Row     string
+	Replies []template.HTML // nil of the otherwise
+	Across  int             // of the otherwise, the columns that it goes across
+	Answer  template.HTML
+}
+
+// pathStep is a step of a question path.
+type pathStep struct {
+	ID    string
+	Ask   template.HTML
+	Turns []pathTurn
+}
+
+type pathTurn struct{ Replies, To template.HTML }
+
+// decision sets a table that decides.
+func (s *setter) decision(t *guide.Table) (decisionView, error) {
+	v := decisionView{
+		words: s.words, Number: t.Number, Title: t.Decision.Question,
+		Name: s.fill("table", "number", t.Number), Scrolls: s.fill("table-scrolls", "number", t.Number), Heed: s.heed(t),
+	}
+	for _, n := range t.Decision.Asks {
+		ask, err := s.line(n)
+		if err != nil {
+			return v, err
+		}
+		v.Asks = append(v.Asks, ask)
+	}
+	var answers []template.HTML
+	for i, r := range t.Decision.Rules {
+		answer, err := s.ruleAnswer(r)
+		if err != nil {
+			return v, err
+		}
+		answers = append(answers, answer)
+		v.Rules = append(v.Rules, s.rule(r, strconv.Itoa(i+1), answer, len(v.Asks)))
+	}
+	for i, step := range t.Decision.Path {
+		set := pathStep{ID: stepID(t, i), Ask: v.Asks[step.Ask]}
+		for _, turn := range step.Turns {
+			set.Turns = append(set.Turns, pathTurn{capitalHTML(s.replies(turn.Replies)), s.turn(t, turn, answers)})
+		}
+		v.Path = append(v.Path, set)
+	}
+	return v, nil
+}
+
+func stepID(t *guide.Table, i int) string { return t.Number + "-Q" + strconv.Itoa(i+1) }
+
+func (s *setter) rule(r guide.DecisionRule, row string, answer template.HTML, asks int) ruleView {
+	v := ruleView{Row: row, Answer: s.traced(r.Address, answer)}
+	if r.Replies == nil {
+		v.Across = asks
+		return v
+	}
+	for _, set := range r.Replies {
+		v.Replies = append(v.Replies, s.replies(set))
+	}
+	return v
+}
+
+// traced sets an answer with its address, by which it is traced.
+func (s *setter) traced(address string, answer template.HTML) template.HTML {
+	return template.HTML(`<data value="`+template.HTMLEscapeString(address)+`">`) + answer + `</data>`
+}
+
+// ruleAnswer sets the answer of a rule: what must be heeded before it, its
+// verdict, its words.
+func (s *setter) ruleAnswer(r guide.DecisionRule) (template.HTML, error) {
+	answer, err := s.line(r.Answer)
+	if r.Verdict != "" {
+		answer = s.fill("decide-verdict", "verdict", "<b>"+capitalHTML(asHTML(s.sayOr("grade-", r.Verdict)))+"</b>", "answer", answer)
+	}
+	if heed := s.heedOf(r.Cautions); heed != "" {
+		answer = heed + " " + answer
+	}
+	return answer, err
+}
+
+// turn says where replies lead: on to a step, or to an answer.
+func (s *setter) turn(t *guide.Table, turn guide.DecisionTurn, answers []template.HTML) template.HTML {
+	if turn.Step < 0 {
+		return answers[turn.Rule]
+	}
+	step := s.fill("decide-step", "number", strconv.Itoa(turn.Step+1))
+	return s.fill("decide-go", "step", link("#"+stepID(t, turn.Step), step))
+}
+
+// replies names the replies of a rule: "no or don't know".
+func (s *setter) replies(set []string) template.HTML {
+	if set == nil {
+		return asHTML(s.Say("decide-any"))
+	}
+	said := asHTML(s.sayOr("reply-", set[0]))
+	for _, r := range set[1:] {
+		said = s.fill("decide-or", "first", said, "second", s.sayOr("reply-", r))
+	}
+	return said
+}
+
+// line sets the words of a paragraph without the paragraph.
+func (s *setter) line(paragraph ast.Node) (template.HTML, error) {
+	var b bytes.Buffer
+	for n := paragraph.FirstChild(); n != nil; n = n.NextSibling() {
+		if err := s.markdown.Render(&b, s.leaf.Guide.Source, n); err != nil {
+			return "", err
+		}
+	}
+	return template.HTML(b.String()), nil
+}
+
+// gridAndBelow sets the table of a block in two pieces: the grid, and what
+// stands below it.
+func (s *setter) gridAndBelow(t *guide.Table) (grid, below template.HTML, err error) {
+	names, view := [2]string{"grid", "below"}, any(nil)
+	switch {
+	case t.Decision != nil:
+		names = [2]string{"decision", "path"}
+		if view, err = s.decision(t); err != nil {
+			return "", "", err
+		}
+	default:
+		view = s.table(t)
+	}
+	var pieces [2]bytes.Buffer
+	for i, name := range names {
+		if err := s.templates.ExecuteTemplate(&pieces[i], name, view); err != nil {
+			return "", "", err
+		}
+	}
+	return template.HTML(pieces[0].String()), template.HTML(pieces[1].String()), nil
+}
