@@ -177,6 +177,7 @@ func TestInTheBrowser(t *testing.T) {
 	t.Run("every shape", func(t *testing.T) {
 		r := browser.with(t, os.DirFS("testdata/shapes"))
 		r.holds(t)
+		t.Run("charts can be read", r.chartsRead)
 		t.Run("a wide table moves and says so", r.wideMoves)
 		t.Run("ten cells tell where they stand, in words", r.tenCellsTell)
 		t.Run("a long table is printed with its heads on each side", r.breaksWell)

@@ -2,6 +2,7 @@ package render
 
 import (
 	"html/template"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -27,57 +28,70 @@ func (p *plate) level(l guide.ChartLevel) {
 	p.stroke("level", p.x.start, y-apart, p.x.end, y-apart)
 	p.stroke("level", p.x.start, y+apart, p.x.end, y+apart)
 	room := p.x.end - p.x.start - 2*gap
-	met, beyond := wrapped(l.Text, room), wrapped(p.beyond(l.Beyond), room)
+	// The title of the side says already what the limit is about.
+	met := wrapped(strings.TrimPrefix(l.Text, p.chart.Up.Label+" "), room)
+	beyond := wrapped(p.beyond(l.Beyond), room)
 	over, under := met, beyond
 	if l.Above {
 		over, under = beyond, met
 	}
-	class, left, boxes := p.levelPlace(y, over, under)
+	left, boxes := p.levelPlace(y, over, under)
 	p.taken = append(p.taken, boxes...)
 	for i, text := range over {
-		p.letter(class, left, y-gap-leading*float64(len(over)-1-i), text)
+		p.letter("on", left, y-gap-leading*float64(len(over)-1-i), text)
 	}
 	for i, text := range under {
-		p.letter(class, left, y+lettering+gap/2-2+leading*float64(i), text)
+		p.letter("on", left, y+lettering+gap/2-2+leading*float64(i), text)
 	}
 }
 
-// levelPlace finds the end of a limit's ruling at which its words cover least
-// of the lines, and none of the words that stand already.
-func (p *plate) levelPlace(y float64, over, under []string) (class string, x float64, boxes []box) {
-	at := func(left bool, text []string, top float64) box {
-		wide := 0.0
-		for _, t := range text {
-			wide = max(wide, measured(t))
-		}
-		foot := top + float64(len(text))*leading
-		if left {
-			return box{p.x.start + gap, top, p.x.start + gap + wide, foot}
-		}
-		return box{p.x.end - gap - wide, top, p.x.end - gap, foot}
+// levelPlace finds where along a limit's ruling its words cover least of what
+// is drawn, and none of the words that stand already: at the left end, then
+// at ever more to the right.
+func (p *plate) levelPlace(y float64, over, under []string) (left float64, boxes []box) {
+	const places = 12
+	wide := 0.0
+	for _, t := range append(slices.Clone(over), under...) {
+		wide = max(wide, measured(t))
 	}
 	least := -1
-	for _, left := range []bool{true, false} {
-		try := []box{at(left, over, y-gap/2-float64(len(over))*leading), at(left, under, y+gap/2)}
+	for n := range places + 1 {
+		x := p.x.start + gap + max(0, p.x.end-p.x.start-2*gap-wide)*float64(n)/places
+		try := []box{lettersAt(x, y-gap/2-float64(len(over))*leading, over), lettersAt(x, y+gap/2, under)}
 		if covers := p.covered(try); least < 0 || covers < least {
-			least, boxes, class, x = covers, try, "on", p.x.start+gap
-			if !left {
-				class, x = "on end", p.x.end-gap
-			}
+			least, left, boxes = covers, x, try
 		}
 	}
-	return class, x, boxes
+	return left, boxes
 }
 
-// covered counts what boxes of words would cover.
+// lettersAt is the box of lines of words, from its left upper corner.
+func lettersAt(left, top float64, text []string) box {
+	wide := 0.0
+	for _, t := range text {
+		wide = max(wide, measured(t))
+	}
+	return box{left, top, left + wide, top + float64(len(text))*leading}
+}
+
+// covered weighs what boxes of words would cover.
 func (p *plate) covered(boxes []box) int {
-	const words = 1000 // words on words are worse than words on any line
+	const (
+		dot   = 10   // against one of the sixty points of a curve
+		words = 1000 // words on words are worse than words on any line
+	)
 	n := 0
 	for _, b := range boxes {
 		for _, l := range p.chart.Lines {
 			for _, at := range l.Points {
-				if b.holds(p.x.at(at.X), p.y.at(at.Y)) {
+				x, y := p.x.at(at.X), p.y.at(at.Y)
+				switch {
+				case b.holds(x, y) && at.Own:
+					n += dot
+				case b.holds(x, y):
 					n++
+				case at.Low < at.High && b.meets(box{x - 1, p.y.at(at.High), x + 1, p.y.at(at.Low)}):
+					n += dot
 				}
 			}
 		}
