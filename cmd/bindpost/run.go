@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
+	"slices"
 	"time"
 
 	"github.com/alecthomas/kong"
@@ -91,12 +92,25 @@ func run(args []string, d desk) int {
 		if len(args) == 0 {
 			return bare(d, parser.Model)
 		}
+		args = signed(args)
 		ctx, err := parser.Parse(args)
 		if err != nil {
 			return misuse(d, parser.Model, args, err)
 		}
 		return ctx.Run()
 	})
+}
+
+// signed gives negative numbers, as one reads them off paper, a minus in place of
+// the hyphen on the keys: a word that begins with a hyphen is an option.
+func signed(args []string) []string {
+	words := slices.Clone(args)
+	for i, a := range words {
+		if len(a) > 1 && a[0] == '-' && (a[1] >= '0' && a[1] <= '9' || a[1] == '.') {
+			words[i] = "−" + a[1:]
+		}
+	}
+	return words
 }
 
 // guarded runs a command and turns what it returns into an exit code.

@@ -5,40 +5,55 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/method"
 	"bindpost/calc/unit"
 	"bindpost/site/guide"
 )
 
 // Printed is one figure as it stands in the book: a cell of a table, a figure
-// that a block names, a standing figure, or an answer of a table that decides.
+// that a block names, a standing figure, an answer of a table that decides, or
+// another number that a table prints.
 type Printed struct {
 	Address  string
 	Number   string // as it is printed, without its unit
 	Unit     unit.Unit
-	Text     string // with its unit, or why there is no number
-	Leaf     *Leaf
+	Text     string          // with its unit, or why there is no number; of another number, the words among which it stands
+	Leaf     *Leaf           // on which it is printed
 	Table    *guide.Table    // of its block; nil of a standing figure
-	Result   string          // of a cell, the result that it is
 	Cell     *guide.Cell     // nil but of a cell
 	Standing *guide.Standing // nil but of a standing figure
-	Row      int             // of an answer, its row in its table from 1; else 0
-	Where    []string        // of an answer, the questions and replies that lead to it; none of an otherwise
+	Row      int             // of an answer of a table that decides, its row from 1; else 0
+	Where    []string        // of such an answer, the questions and replies that lead to it; none of an otherwise
+
+	Asked  string           // of an answer, what was asked: "longest run for loss at most 0.5 dB"
+	Rests  []string         // names of the results whose working tells how it was reached
+	Values method.Values    // that its method was worked with
+	What   string           // of another number, what it is: "a limit of W1-T1"; "" of a figure
+	Place  fault.Place      // where it was typed
+	Steps  []guide.WorkStep // of a step of a worked line, all up to it
 }
 
-// Printed returns every figure of the book, guide by guide. A standing figure
-// stands under each guide that uses it.
+// Printed returns every figure of the book, guide by guide, and behind those of
+// a table the other numbers that it prints. A standing figure stands under
+// each guide that uses it, and one that the prose of another guide names under
+// that guide too.
 func (b *Book) Printed() []Printed {
 	var all []Printed
 	for _, l := range b.Leaves {
 		for _, t := range l.Guide.Tables {
 			all = append(all, cellsOf(l, t)...)
 			all = append(all, answersOf(l, t)...)
+			all = append(all, noted(l, t)...)
 		}
 		for _, address := range sortedFigures(l.Guide) {
-			f := l.Guide.Figures[address]
-			all = append(all, Printed{
-				Address: address, Number: f.Number, Unit: f.Unit, Text: withUnit(f.Number, f.Unit, f.Why), Leaf: l, Table: tableOf(l.Guide, address),
-			})
+			all = append(all, named(l, l.Guide, l.Guide.Figures[address]))
+		}
+		for _, q := range l.Guide.Quotes {
+			for _, other := range b.Leaves {
+				if f := other.Guide.Figures[q.Address]; f != nil {
+					all = append(all, named(l, other.Guide, f))
+				}
+			}
 		}
 		for _, s := range l.Guide.Standing {
 			number := strings.TrimSpace(strings.TrimSuffix(s.Point.Text, s.Point.Unit.Symbol()))
@@ -48,15 +63,41 @@ func (b *Book) Printed() []Printed {
 	return all
 }
 
+// named is a figure that a block of a guide names, as it is printed on a leaf.
+func named(l *Leaf, g *guide.Guide, f *guide.Figure) Printed {
+	p := Printed{
+		Address: f.Address, Number: f.Number, Unit: f.Unit, Text: withUnit(f.Number, f.Unit, f.Why),
+		Leaf: l, Table: tableOf(g, f.Address), Rests: f.Rests, Values: f.Values, Asked: f.Asked,
+	}
+	if typed, ok := f.Values[f.Of]; ok {
+		p.Place = typed.Place
+	}
+	return p
+}
+
+// cellsOf returns the cells of a table, and the answers that stand beside them.
 func cellsOf(l *Leaf, t *guide.Table) []Printed {
 	var all []Printed
+	add := func(h guide.Heading, c *guide.Cell) {
+		p := Printed{
+			Address: c.Address, Number: c.Number, Unit: h.Unit, Text: withUnit(c.Number, h.Unit, c.Why),
+			Leaf: l, Table: t, Cell: c, Rests: []string{h.Name}, Values: c.Values,
+		}
+		for _, s := range t.Solved {
+			if s.Label == h.Label {
+				p.Rests, p.Asked = s.Rests, s.Label
+			}
+		}
+		all = append(all, p)
+	}
 	for i := range t.Cells {
 		for j := range t.Cells[i] {
-			c := &t.Cells[i][j]
-			u := t.Shown(j).Unit
-			all = append(all, Printed{
-				Address: c.Address, Number: c.Number, Unit: u, Text: withUnit(c.Number, u, c.Why), Leaf: l, Table: t, Result: t.Shown(j).Name, Cell: c,
-			})
+			add(t.Shown(j), &t.Cells[i][j])
+		}
+	}
+	for i := range t.Beside {
+		for j := range t.Beside[i].Cells {
+			add(t.Beside[i].Heading, &t.Beside[i].Cells[j])
 		}
 	}
 	return all
@@ -110,21 +151,29 @@ func (p Printed) Under(code string) bool {
 }
 
 // Reads reports whether the figure is what somebody read: the number digit by
-// digit, the unit in any spelling or left out.
+// digit, the unit in any spelling or left out. Of the other numbers only what a
+// step of a working comes to reads so: see [Printed.Mentions].
 func (p Printed) Reads(figure string) bool {
 	figure = plainly(figure)
 	if figure == "" || p.Number == "" {
 		return false
 	}
-	if figure == plainly(p.Number) || figure == plainly(p.Text) {
+	if figure == plainly(p.Number) || figure == plainly(p.Text) || p.Steps != nil && spelled(figure) == plainly(p.Number) {
 		return true
 	}
-	number, ok := strings.CutPrefix(figure, plainly(p.Number))
+	rest, ok := strings.CutPrefix(figure, plainly(p.Number))
 	if !ok || p.Unit.Symbol() == "" {
 		return false
 	}
-	u, f := unit.Read(fault.NewText("", "1 "+strings.TrimSpace(number)).All())
-	return f == nil && u.Unit.Symbol() == p.Unit.Symbol()
+	u, ok := unitOf(rest)
+	return ok && u.Symbol() == p.Unit.Symbol()
+}
+
+// Mentions reports whether what somebody read stands among the words of
+// another number, or is one end of a figure from so much to so much, or one
+// member of a list.
+func (p Printed) Mentions(figure string) bool {
+	return plainly(figure) != "" && mentions(p.Text, figure)
 }
 
 // plainly writes signs and spaces of print as keys have them.

@@ -20,6 +20,7 @@ type Claim struct {
 	Text    string   // "loss at most 0.5 dB"
 	Over    []string // "run from 3 m to 15 m", "gauge 12 AWG"; nil where nothing runs
 	Results []string // names of the results that it is about
+	Place   fault.Place
 }
 
 // claim is a claim line.
@@ -141,7 +142,7 @@ func (b *block) checkClaims() {
 			b.fault(f)
 			continue
 		}
-		b.proved = append(b.proved, Claim{Text: words(formula.Text(c.holds.Node())), Over: b.spans(domains), Results: b.claimed(c.holds)})
+		b.proved = append(b.proved, Claim{Text: words(formula.Text(c.holds.Node())), Over: b.spans(domains), Results: b.claimed(c.holds), Place: c.at})
 	}
 }
 

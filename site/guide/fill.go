@@ -22,7 +22,7 @@ func (b *block) fill(f fence) {
 		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Sense, Round: rounding(res.Format.Round)})
 	}
 	for _, l := range b.limits {
-		b.table.Limits = append(b.table.Limits, Limit{Text: l.text, Beyond: l.beyond})
+		b.table.Limits = append(b.table.Limits, Limit{Text: l.text, Beyond: l.beyond, Place: l.place})
 	}
 	if len(b.results) == 0 && !b.backwards {
 		b.table.Results = verdictHeads(b.points[0][0])
@@ -119,7 +119,7 @@ func verdictHeads(p *point) []Heading {
 func (b *block) verdictCells(p *point, row, column int) []Cell {
 	var cells []Cell
 	for _, v := range p.outcome.Verdicts {
-		c := Cell{Address: b.address(v.Name, row, column), Value: formula.WordOf(v.Grade), Number: v.Grade + ": " + v.Words}
+		c := Cell{Address: b.address(v.Name, row, column), Value: formula.WordOf(v.Grade), Number: v.Grade + ": " + v.Words, Values: p.values}
 		if v.Grade == method.CannotTell {
 			c.Value, c.Number, c.Why = formula.CannotTell(v.Words), "", v.Words
 		}

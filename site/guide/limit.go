@@ -16,6 +16,7 @@ type limit struct {
 	text   string
 	beyond string // "" leaves the words to the phrases
 	holds  *formula.Formula
+	place  fault.Place
 }
 
 const limitShape = `a condition, beyond: "words"`
@@ -24,7 +25,7 @@ const limitShape = `a condition, beyond: "words"`
 func (b *block) readLimits() {
 	for _, p := range b.limitLines {
 		cond, beyond := splitLimit(p)
-		l := &limit{}
+		l := &limit{place: p}
 		if beyond.Text != nil {
 			said, f := quoted(beyond)
 			b.fault(f)

@@ -151,6 +151,7 @@ type Cell struct {
 type Limit struct {
 	Text   string // "loss at most 0.5 dB"
 	Beyond string // "too thin"
+	Place  fault.Place
 }
 
 // Verdict is the worst verdict of the table under one name.
@@ -162,8 +163,9 @@ type Verdict struct {
 
 // Work is one worked line: for which point, and its steps in order.
 type Work struct {
-	Point string // "16 AWG, 9 m"
-	Steps []WorkStep
+	Point  string // "16 AWG, 9 m"
+	Steps  []WorkStep
+	Values method.Values // that its method was worked with
 }
 
 // WorkStep is one step of a worked line, each side ready to print.
@@ -194,8 +196,12 @@ type Figure struct {
 	Unit    unit.Unit
 	Why     string // where there is no number
 	Value   formula.Value
-	Sense   string // "one way"; "" where none is stated
-	Solved  bool   // it is the answer to a most or least line, checked by running forwards
+	Sense   string        // "one way"; "" where none is stated
+	Solved  bool          // it is the answer to a most or least line, checked by running forwards
+	Asked   string        // then, what was asked: "longest run for loss at most 0.5 dB"
+	Of      string        // the value that it is; "" of a result and of an answer
+	Rests   []string      // names of the results whose working tells how it was reached
+	Values  method.Values // that its method was worked with
 }
 
 // Quote is a figure that a guide's prose names and that is not its own: only

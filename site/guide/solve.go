@@ -237,7 +237,7 @@ func (b *block) answerCell(a *backward, row, column int) Cell {
 		address = append(address, slug(b.columns.points[column].Text))
 	}
 	answer := a.answers[row][column]
-	c := Cell{Address: strings.Join(address, "."), Value: answer.Value, Why: answer.Value.Why}
+	c := Cell{Address: strings.Join(address, "."), Value: answer.Value, Why: answer.Value.Why, Values: a.points[row][column].values}
 	if c.Value.State == formula.Known {
 		c.Number = bare(answer.Point)
 	}
@@ -290,13 +290,14 @@ func (b *block) beside(a *backward, h Heading) Beside {
 
 // solved tells how each answer was checked, and what else is to be said of it.
 func (b *block) solved(a *backward) Solved {
-	s := Solved{Label: a.text, Word: a.Word(), Value: a.Input.Label()}
+	s := Solved{Label: a.text, Word: a.Word(), Value: a.Input.Label(), Rests: b.claimed(a.Holds)}
 	for row := range a.answers {
 		for column, answer := range a.answers[row] {
 			if answer.Check == nil {
 				continue // its cell says why
 			}
-			c := Checked{Where: strings.Join(b.answerAt(a, row, column), " and "), Value: answer.Point.Text, Whole: answer.Whole}
+			c := Checked{Where: strings.Join(b.answerAt(a, row, column), " and "), Value: answer.Point.Text, Whole: answer.Whole,
+				Address: b.answerCell(a, row, column).Address, Values: answer.Values}
 			for _, r := range b.sheet.Gives {
 				if slices.Contains(a.Holds.Uses(), r.Name) {
 					c.Results = append(c.Results, r.Label()+" "+shownAt(a, r, a.points[row][column]))
@@ -368,7 +369,7 @@ func (b *block) solvedFigure(l *figureLine) *Figure {
 		b.fault(fault.At(l.at, "%s could be any of %d answers", l.what, len(found)).Want("when and the value of one, such as: when %s", b.onePoint(l.asked)))
 		return nil
 	}
-	f := &Figure{Address: b.name + "." + l.name, Value: found[0].Value, Why: found[0].Value.Why, Sense: l.asked.Input.Sense, Solved: true}
+	f := &Figure{Address: b.name + "." + l.name, Value: found[0].Value, Why: found[0].Value.Why, Sense: l.asked.Input.Sense, Solved: true, Asked: l.asked.text, Rests: b.claimed(l.asked.Holds), Values: found[0].Values}
 	if f.Value.State == formula.Known {
 		f.Number, f.Unit = bare(found[0].Point), found[0].Point.Unit
 	}

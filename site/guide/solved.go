@@ -1,5 +1,7 @@
 package guide
 
+import "bindpost/calc/method"
+
 // Places in which answers stand beside a table's own figures.
 const (
 	AlongRows    = "rows"    // a further column
@@ -17,17 +19,20 @@ type Beside struct {
 
 // Solved tells of the answers to one most or least line how they were checked.
 type Solved struct {
-	Label  string // "longest run for loss at most 0.5 dB"
-	Word   string // most or least
-	Value  string // what was asked for: "run"
+	Label  string   // "longest run for loss at most 0.5 dB"
+	Word   string   // most or least
+	Value  string   // what was asked for: "run"
+	Rests  []string // names of the results that the condition is about
 	Checks []Checked
 }
 
 // Checked is one answer, run forwards.
 type Checked struct {
-	Where   string      // "16 AWG"; "" where there is one answer
-	Value   string      // the answer: "17.9 m"
-	Results []string    // "loss 0.50 dB"
-	Whole   bool        // every value that the method covers meets the condition
-	Parts   [][2]string // from and to of each stretch that meets it, where there are several
+	Where   string        // "16 AWG"; "" where there is one answer
+	Value   string        // the answer: "17.9 m"
+	Results []string      // "loss 0.50 dB"
+	Whole   bool          // every value that the method covers meets the condition
+	Parts   [][2]string   // from and to of each stretch that meets it, where there are several
+	Address string        // of the answer's cell
+	Values  method.Values // with the answer among them
 }

@@ -29,7 +29,7 @@ func (b *block) work(l picked) (Work, bool) {
 	if p == nil {
 		return Work{}, false
 	}
-	w := Work{Point: strings.Join(b.whereTexts(row, column), ", ")}
+	w := Work{Point: strings.Join(b.whereTexts(row, column), ", "), Values: p.values}
 	done := map[workKey]int{}
 	for _, r := range b.results {
 		steps := b.method.Work(p.values.Middle(), r.Name)
