@@ -67,7 +67,7 @@ func (t *tracer) block(group []bind.Printed) {
 		fmt.Fprintf(out, "Proved: %s, for %s.\n", c.Text, strings.Join(c.Over, "; "))
 	}
 	for _, c := range table.Charts {
-		drawn := func(p bind.Printed) bool { return p.Cell != nil && slices.Contains(p.Rests, c.Up.Name) }
+		drawn := func(p bind.Printed) bool { return p.Cell != nil && p.Asked == "" && slices.Contains(p.Rests, c.Up.Name) }
 		if slices.ContainsFunc(group, drawn) {
 			fmt.Fprintf(out, "Drawn under the table: %s over %s.\n", c.Up.Label, c.Along.Label)
 		}
