@@ -223,10 +223,11 @@ type Worked struct {
 	Name       string
 	Method     string
 	Rule       formula.Node // the formula, or the case of it that holds; nil for a borrowed result
+	With       formula.Node // the rule as numbers are put into it: so that these, without their units, come to Text
 	Borrowed   string       // "each of iec-size", where the step is a borrowed result
 	Value      formula.Value
 	Text       string                           // the value as printed, with its unit
-	Given      func(name string) (string, bool) // the values that went in, as printed
+	Given      func(name string) (string, bool) // the values that went in, as With has them
 	At         func(name string) formula.Value  // the same, unrounded
 	Symbol     func(name string) string         // how a name is printed; "" for the name itself
 	References []*Reference

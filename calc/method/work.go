@@ -192,49 +192,28 @@ func (p printer) line(w worked) Worked {
 	line := Worked{
 		Name: name, Method: w.run.data.sheet.Name, Value: w.run.Value(name), Symbol: w.run.data.symbol,
 		Rule: w.step.chosen(w.run), References: w.run.data.referencesOf(w.step, w.step.chosen(w.run)),
-		Given: func(n string) (string, bool) { return p.shown(w.run, n) },
+		Given: func(string) (string, bool) { return "", false },
 		At:    w.run.Value,
 	}
 	if b := w.step.borrow; b != nil {
 		line.Borrowed = b.result.Name + " of " + b.from.Sheet().Name
 	}
-	if w.step == p.trail[len(p.trail)-1].step {
+	last := w.step == p.trail[len(p.trail)-1].step
+	if line.Rule != nil {
+		result := p.format(w.run, w.step).Unit
+		if last {
+			result = p.result.Unit
+		}
+		var given map[string]put
+		line.With, given = p.settled(w, line.Rule, result)
+		line.Given = func(n string) (string, bool) { s, ok := given[n]; return s.text, ok }
+	}
+	if last {
 		line.Text = p.result.Text(line.Value)
 	} else {
 		line.Text = p.text(w.run, w.step, p.onPage(w.run, w.step))
 	}
 	return line
-}
-
-// shown is a name's value as the worked line prints it. A value that is no
-// number is not put in.
-func (p printer) shown(r *run, name string) (string, bool) {
-	if !r.data.names(name) {
-		return "", false
-	}
-	v := r.Value(name)
-	if v.State != formula.Known || v.List != nil && !allKnown(v.List) {
-		return "", false
-	}
-	if v.Word != "" {
-		return v.Word, true
-	}
-	if st := r.data.byName[name]; st != nil {
-		return p.text(r, st, p.onPage(r, st)), true
-	}
-	if v, f, bound := p.bound(r, name); bound {
-		f.Figures = plain(f, v)
-		return (&Result{Format: f}).Text(v), true
-	}
-	if in := r.data.sheet.Input(name); in != nil {
-		if t := r.in.taken(in); t.Point.Text != "" {
-			return t.Point.Text, true
-		}
-	}
-	if c, ok := r.data.constants[name]; ok {
-		return typed(unit.Quantity{Value: c.number.Value, Unit: c.number.Unit, Text: c.number.Text}), true
-	}
-	return "", false
 }
 
 func (p printer) text(r *run, st *step, v formula.Value) string {

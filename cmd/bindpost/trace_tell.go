@@ -148,7 +148,7 @@ func stepText(s method.Worked) string {
 	if s.Rule == nil {
 		return joined(s.Name, s.Borrowed, s.Text)
 	}
-	rule, with := formula.Text(s.Rule), formula.TextWith(s.Rule, s.Given)
+	rule, with := formula.Text(s.Rule), formula.TextWith(s.With, s.Given)
 	if with == rule || with == s.Text {
 		with = ""
 	}

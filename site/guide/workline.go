@@ -94,9 +94,9 @@ func (b *block) step(s method.Worked) WorkStep {
 	}
 	w.RuleText = formula.Text(s.Rule)
 	w.Rule = formula.MathML(s.Rule, formula.MathOptions{Symbol: s.Symbol})
-	if with := formula.TextWith(s.Rule, s.Given); with != w.RuleText && with != s.Text {
+	if with := formula.TextWith(s.With, s.Given); with != w.RuleText && with != s.Text {
 		w.WithText = with
-		w.With = formula.MathML(s.Rule, formula.MathOptions{Symbol: s.Symbol, Number: s.Given})
+		w.With = formula.MathML(s.With, formula.MathOptions{Symbol: s.Symbol, Number: s.Given})
 	}
 	return w
 }
