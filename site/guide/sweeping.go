@@ -11,28 +11,37 @@ import (
 // range can: beside a computed figure they ask for a claim.
 var sweeping = []string{"always", "any", "never", "enough", "up to", "at least"}
 
-// tellSweeping tells of sweeping words in one clause with a figure of a block
-// that proves nothing.
+// tellSweeping tells of sweeping words in one sentence with a computed figure of
+// a block that proves nothing. A value that the author typed himself says
+// nothing that could be proved, and an answer put backwards is proved.
 func (r *reader) tellSweeping(s *saying) {
 	text := s.text.String()
-	start := 0
-	for start < len(text) {
-		end := start + clauseEnd(text[start:])
-		word, at := sweepingWord(text[start:end])
-		for i := start; word != "" && i < end; i++ {
-			f := s.figures[i]
-			if f == nil || f.Figure == nil || f.Figure.Solved {
-				continue
-			}
-			if t := r.unproved(f); t != nil {
+	for start := 0; start < len(text); {
+		end := start + sentenceEnd(text[start:])
+		if word, at := sweepingWord(text[start:end]); word != "" {
+			if t := r.unprovedIn(s, start, end); t != nil {
 				r.faults.Add(fault.At(s.place(r, start+at, start+at+len(word)), "%q says more than one figure can, and the block %q proves nothing", word, t.Name).
 					Want("a claim in that block, which is proved over all that its values run through; or another word").
 					Fix("%s", claimFor(t)))
-				break
 			}
 		}
 		start = end
 	}
+}
+
+// unprovedIn returns the table of the first computed figure in a piece of a text
+// whose block proves nothing; nil where there is none.
+func (r *reader) unprovedIn(s *saying, start, end int) *Table {
+	for i := start; i < end; i++ {
+		f := s.figures[i]
+		if f == nil || f.Figure == nil || f.Figure.Solved || f.Figure.Of != "" {
+			continue
+		}
+		if t := r.unproved(f); t != nil {
+			return t
+		}
+	}
+	return nil
 }
 
 // claimFor is a claim line for a table.
@@ -47,20 +56,11 @@ func claimFor(t *Table) string {
 	return "claim: " + name + " at most …"
 }
 
-// clauseEnd is where the clause at the head of a text ends, behind its mark.
-func clauseEnd(text string) int {
+// sentenceEnd is where the sentence at the head of a text ends, behind its mark.
+func sentenceEnd(text string) int {
 	for i, c := range text {
-		switch c {
-		case ',':
-			if !strings.HasPrefix(text[i+1:], " which ") {
-				return i + 1
-			}
-		case ';', ':', '(', ')', '–', '—', '!', '?':
-			return i + len(string(c))
-		case '.':
-			if i+1 == len(text) || text[i+1] == ' ' {
-				return i + 1
-			}
+		if (c == '.' || c == '!' || c == '?') && (i+1 == len(text) || strings.ContainsRune(" \n)", rune(text[i+1]))) {
+			return i + 1
 		}
 	}
 	return len(text)
