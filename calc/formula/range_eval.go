@@ -37,8 +37,9 @@ type ranger struct {
 // bent is a range on the way, with its slopes.
 type bent struct {
 	Range
-	slopes []span // by moving value; nil where none of them moves it
+	slopes []span // by moving value, and behind these the stray; nil where none of them moves it
 	rough  bool   // it may jump
+	form   *form  // nil where it has none
 }
 
 // ranged is a call of an own function being ranged.
@@ -63,7 +64,11 @@ func (r *ranger) of(n Node, f *ranged) bent {
 		return r.of(n.Inner, f)
 	case *Negate:
 		x := r.of(n.Operand, f)
-		return bent{x.span().negated().asRange().carrying(x.Range), scaled(x.slopes, pointSpan(-1)), x.rough}
+		y := bent{Range: x.span().negated().asRange().carrying(x.Range), slopes: scaled(x.slopes, pointSpan(-1)), rough: x.rough}
+		if g := x.plain(); g != nil && x.slopes != nil {
+			y.formed(g.scaled(pointSpan(-1), g.off))
+		}
+		return y
 	case *Binary:
 		return r.binary(n, f)
 	case *Call:
@@ -104,7 +109,7 @@ func (r *ranger) name(n *Name, f *ranged) bent {
 		if listed {
 			member = r.member
 		}
-		x.slopes, x.rough = spansOf(r.bends.Slopes(n.Text, member))
+		x.bending(r.bends.Bend(n.Text, member))
 	}
 	return x
 }
@@ -130,6 +135,7 @@ func (r *ranger) binary(n *Binary, f *ranged) bent {
 	x.Failed = x.Failed || fails
 	if l.slopes != nil || right.slopes != nil {
 		x.slopes = operatedSlopes(n.Op, l, right, y)
+		x.formed(operatedForm(n.Op, l, right, y))
 	}
 	return x
 }
@@ -200,6 +206,9 @@ func ranges(b *function, args []bent) bent {
 	x.Failed = x.Failed || fails
 	if moves && !empty {
 		x.bendBy(b.name, args, spans, y)
+		if len(args) == 1 && !args[0].rough {
+			x.formed(calledForm(b.name, args[0], y))
+		}
 	}
 	return x
 }
@@ -235,29 +244,46 @@ func (r *ranger) length(n Node, f *ranged) int {
 
 // cases joins the outcomes that may be chosen. A condition that may not be
 // told makes the value unknown, or failed, from there on. Where more than one
-// may be chosen the value may jump from one to the other.
+// may be chosen the value may jump from one to the other, unless there are two
+// that meet.
 func (r *ranger) cases(n *Cases, f *ranged) bent {
-	chosen, count := bent{Range: noRange}, 0
-	take := func(outcome Node) {
-		x := r.of(outcome, f)
-		if count++; count == 1 {
-			x.Range = x.carrying(chosen.Range)
-			chosen = x
-			return
-		}
-		chosen = bent{chosen.Join(x.Range), hulls(chosen.slopes, x.slopes), true}
-	}
+	var chosen []bent
+	var first Node // the condition of the first that may be chosen
+	states := noRange
 	for _, c := range n.Cases {
 		a := r.answers(c.When, f)
-		chosen.Unknown = chosen.Unknown || a.Unknown
-		chosen.Failed = chosen.Failed || a.Failed
+		states.Unknown = states.Unknown || a.Unknown
+		states.Failed = states.Failed || a.Failed
 		if a.True {
-			take(c.Outcome)
+			if chosen = append(chosen, r.of(c.Outcome, f)); first == nil {
+				first = c.When
+			}
 		}
 		if !a.False {
-			return chosen
+			return r.joined(chosen, first, f).with(states)
 		}
 	}
-	take(n.Else)
-	return chosen
+	return r.joined(append(chosen, r.of(n.Else, f)), first, f).with(states)
+}
+
+// joined joins the outcomes that may be chosen.
+func (r *ranger) joined(chosen []bent, first Node, f *ranged) bent {
+	if len(chosen) == 0 {
+		return bent{Range: noRange}
+	}
+	if len(chosen) == 2 {
+		if y, ok := r.meeting(first, chosen[0], chosen[1], f); ok {
+			return y
+		}
+	}
+	y := chosen[0]
+	for _, x := range chosen[1:] {
+		y = bent{Range: y.Join(x.Range), slopes: hulls(y.slopes, x.slopes), rough: true}
+	}
+	return y
+}
+
+func (b bent) with(states Range) bent {
+	b.Range = b.carrying(states)
+	return b
 }

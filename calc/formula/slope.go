@@ -9,12 +9,17 @@ import "math"
 //
 // Slopes are bounded outwards as ranges are, and hold between any two points
 // of the box, kinks included, unless Rough is set: then the value may jump
-// somewhere, and no slope says anything of the jump.
+// somewhere, and no slope says anything of the jump. Jumps too small to count
+// as such are in Stray, which is how far the value may be off one that has
+// the slopes.
 type Bend struct {
 	Range   Range
 	Slopes  []Slope // by moving value; nil where none of them moves it
+	Stray   float64
 	Rough   bool
 	Members []Bend // of a list
+
+	form *form // nil where it has none
 }
 
 // Slope is the range of a slope.
@@ -24,10 +29,9 @@ type Slope struct{ Lo, Hi float64 }
 // names.
 type BendEnv interface {
 	RangeEnv
-	// Slopes returns the slopes of a value by each moving value, nil where
-	// none moves it, and whether it may jump. Of a list it is asked for a
-	// member, counted from 0, and for -1 of everything else.
-	Slopes(name string, member int) (slopes []Slope, rough bool)
+	// Bend returns the bend of a value. Of a list it is asked for a member,
+	// counted from 0, and for -1 of everything else.
+	Bend(name string, member int) Bend
 }
 
 // Bend returns every value that the formula may take within the ranges of an
@@ -53,22 +57,30 @@ func (f *Formula) bend(r *ranger) Bend {
 }
 
 func (b bent) asBend() Bend {
-	x := Bend{Range: b.Range, Rough: b.rough}
-	for _, s := range b.slopes {
-		x.Slopes = append(x.Slopes, Slope{s.lo, s.hi})
+	x := Bend{Range: b.Range, Rough: b.rough, form: b.form}
+	if b.slopes == nil {
+		return x
+	}
+	n := len(b.slopes) - 1
+	x.Slopes, x.Stray = make([]Slope, n), b.slopes[n].magnitude().hi
+	for i, s := range b.slopes[:n] {
+		x.Slopes[i] = Slope{s.lo, s.hi}
 	}
 	return x
 }
 
-func spansOf(slopes []Slope, rough bool) ([]span, bool) {
-	if slopes == nil {
-		return nil, rough
+// bending sets what a bend says beside its range. Behind the slopes stands
+// how far the value may stray from them, as if one more value moved it.
+func (b *bent) bending(x Bend) {
+	b.rough, b.form = x.Rough, x.form
+	if x.Slopes == nil {
+		return
 	}
-	spans := make([]span, len(slopes))
-	for i, s := range slopes {
-		spans[i] = span{s.Lo, s.Hi}
+	b.slopes = make([]span, 0, len(x.Slopes)+1)
+	for _, s := range x.Slopes {
+		b.slopes = append(b.slopes, span{s.Lo, s.Hi})
 	}
-	return spans, rough
+	b.slopes = append(b.slopes, span{-x.Stray, x.Stray})
 }
 
 // scaled multiplies slopes by a factor.

@@ -31,17 +31,16 @@ func (e bending) Range(name string) Range {
 	return e.ranges[name]
 }
 func (e bending) Given(string) Truth { return True }
-func (e bending) Slopes(name string, member int) ([]Slope, bool) {
+func (e bending) Bend(name string, member int) Bend {
 	if name == "l" && member >= 0 {
 		name = bendNames[member]
 	}
-	slopes := make([]Slope, len(bendNames))
 	for i, n := range bendNames {
 		if n == name {
-			slopes[i] = Slope{1, 1}
+			return Mover(e.ranges[name].Lo, e.ranges[name].Hi, i, len(bendNames))
 		}
 	}
-	return slopes, false
+	return Bend{Range: e.Range(name)}
 }
 
 // TestSlopesHold draws boxes, and in each of them pairs of points that differ

@@ -102,8 +102,9 @@ func (b Box) tightened(d *Data, bend formula.Bend, again func(Box) formula.Bend)
 		spread[0], spread[1] = spread[0]-steep*half*(1+1e-14), spread[1]+steep*half*(1+1e-14)
 	}
 	if oneWay {
-		bend.Range = meet(bend.Range, again(low).Range.Lo, again(high).Range.Hi)
+		bend.Range = meet(bend.Range, again(low).Range.Lo-2*bend.Stray, again(high).Range.Hi+2*bend.Stray)
 	}
+	spread[0], spread[1] = spread[0]-2*bend.Stray, spread[1]+2*bend.Stray
 	if !math.IsInf(spread[1], 0) && !math.IsNaN(spread[1]) {
 		centre := again(middle).Range
 		bend.Range = meet(bend.Range, centre.Lo+spread[0]-ulps(centre.Lo, spread[0]), centre.Hi+spread[1]+ulps(centre.Hi, spread[1]))
@@ -219,20 +220,13 @@ func (b *boxed) bend(name string) formula.Bend {
 		switch {
 		case m.Name != name:
 		case m.Member < 0:
-			bend = formula.Bend{Range: formula.Between(m.Lo, m.Hi), Slopes: b.box.slopes(i)}
+			bend = formula.Mover(m.Lo, m.Hi, i, len(b.box.Moving))
 		default:
-			bend.Members[m.Member] = formula.Bend{Range: formula.Between(m.Lo, m.Hi), Slopes: b.box.slopes(i)}
+			bend.Members[m.Member] = formula.Mover(m.Lo, m.Hi, i, len(b.box.Moving))
 			bend.Range.List[m.Member] = bend.Members[m.Member].Range
 		}
 	}
 	return bend
-}
-
-// slopes are those of a moving value itself: 1 by itself, 0 by all others.
-func (b Box) slopes(i int) []formula.Slope {
-	s := make([]formula.Slope, len(b.Moving))
-	s[i] = formula.Slope{Lo: 1, Hi: 1}
-	return s
 }
 
 // over is a method being worked over a box, as [run] works it at a point.
@@ -255,13 +249,13 @@ func (o *over) Range(name string) formula.Range { return o.bend(name).Range }
 // Given implements [formula.RangeEnv].
 func (o *over) Given(name string) formula.Truth { return o.source.given(name) }
 
-// Slopes implements [formula.BendEnv].
-func (o *over) Slopes(name string, member int) ([]formula.Slope, bool) {
+// Bend implements [formula.BendEnv].
+func (o *over) Bend(name string, member int) formula.Bend {
 	b := o.bend(name)
 	if member >= 0 && member < len(b.Members) {
 		b = b.Members[member]
 	}
-	return b.Slopes, b.Rough
+	return b
 }
 
 func (o *over) bend(name string) formula.Bend {
