@@ -2,6 +2,7 @@ package decide
 
 import (
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
 )
@@ -139,6 +140,9 @@ func TestCheck(t *testing.T) {
 			if slices.Contains(found.Unreachable, o.First) || slices.Contains(found.Unreachable, o.Second) {
 				t.Fatalf("%+v: %+v is an overlap of a rule that is never reached, and told already", table, o)
 			}
+			if slices.Contains(found.Unreachable, o.First) || slices.Contains(found.Unreachable, o.Second) {
+				t.Fatalf("%+v: %+v is told of a rule that is never reached: %v", table, o, found.Unreachable)
+			}
 			delete(overlapping, [2]int{o.First, o.Second})
 			seen[2]++
 		}
@@ -204,6 +208,29 @@ func TestAsksNoMore(t *testing.T) {
 	}, Answers: []int{0, 0, 1, 2}}
 	if path := table.Path(); len(path) != 1 || path[0].Condition != 0 {
 		t.Errorf("the path is %+v", path)
+	}
+}
+
+// TestUnreachableIsToldOnce: a rule that is never reached lies over the rules
+// before it, and over rules after it; neither is told as an overlap, but one
+// between rules that are reached is.
+func TestUnreachableIsToldOnce(t *testing.T) {
+	yes, no, open := SetOf(Yes), SetOf(No), SetOf(DontKnow)
+	table := &Table{Conditions: 2, Rules: []Rule{
+		{[]Set{yes, Any}},
+		{[]Set{no, Any}},
+		{[]Set{yes | no, yes}},   // never reached: the two before it answer all of its cases
+		{[]Set{open | no, yes}},  // overlaps the second rule
+		{[]Set{open, no | open}}, // the rest
+	}}
+	found := table.Check()
+	want := Found{Unreachable: []int{2}, Overlaps: []Overlap{{1, 3, []Set{no, yes}}}}
+	if !reflect.DeepEqual(found, want) {
+		t.Errorf("found %+v, want %+v", found, want)
+	}
+	table.Otherwise = true
+	if found = table.Check(); !slices.Equal(found.Unreachable, []int{2, 5}) || len(found.Overlaps) != 1 {
+		t.Errorf("with an otherwise that is never reached: %+v", found)
 	}
 }
 
