@@ -164,12 +164,11 @@ func (d *drawing) rule(lines [][]ownPoint) *fault.Fault {
 		over.Tens = isFrequency(over.Unit) && goesThrough(loX, hiX, tensOfFrequency)
 	}
 	if c.up.at.Text == nil {
-		kind := up.Unit.Kind()
-		over := tensOfAmount
+		kind, times := up.Unit.Kind(), float64(tensOfAmount)
 		if isFrequency(up.Unit) {
-			over = tensOfFrequency
+			times = tensOfFrequency
 		}
-		up.Tens = !kind.IsPoint() && kind != unit.Must("dB").Kind() && goesThrough(loY, hiY, float64(over))
+		up.Tens = !kind.IsPoint() && kind != unit.Must("dB").Kind() && goesThrough(loY, hiY, times)
 	}
 	if over.Tens && loX <= 0 {
 		return fault.At(c.over.at, "%s is not above nothing everywhere, and cannot be ruled %s", over.Label, byTens).Want("%s", evenly)

@@ -101,18 +101,25 @@ func TestChartTells(t *testing.T) {
 		return strings.Join(strings.Fields(regexp.MustCompile(`<span class="spoken">[^<]*</span>|<[^>]*>`).ReplaceAllString(rest, "")), " ")
 	}
 	plain, limited := charted(t, plainChart()), charted(t, limitedChart())
+	falling := plainChart()
+	falling.Lines = []guide.ChartLine{
+		{Name: "12 AWG", Points: []guide.ChartPoint{ownPoint(3, 0.14, "3 m", "0.14 dB"), ownPoint(9, 0.11, "9 m", "0.11 dB"), ownPoint(12, 0.04, "12 m", "0.04 dB")}},
+		{Name: "14 AWG", Points: []guide.ChartPoint{ownPoint(3, 0.14, "3 m", "0.14 dB"), ownPoint(9, 0.01, "9 m", "0.01 dB"), ownPoint(12, 0.04, "12 m", "0.04 dB")}},
+	}
 	for _, c := range []struct{ got, want string }{
 		{text(plain, "<title", "</title>"), `id="A1-T1-D1-title">Table A1-T1 drawn: loss over run (one way)`},
 		{text(plain, `<desc id="A1-T1-D1-desc">`, "</desc>"), "Loss in decibels over run (one way) in metres, in 2 lines, one for each gauge. " +
 			"12 gauge: from 0.04 decibels at 3 metres to 0.14 decibels at 12 metres. " +
 			"14 gauge: from 0.06 decibels at 3 metres to 0.15 decibels at 12 metres, highest with 0.17 decibels at 9 metres. " +
 			"Limit: loss at most 0.1 decibels. A figure beyond it is marked “too thin”. Table A1-T1 above has every figure."},
+		{text(charted(t, falling), "each gauge.", " Limit:"), "12 gauge: from 0.14 decibels at 3 metres to 0.04 decibels at 12 metres. " +
+			"14 gauge: from 0.14 decibels at 3 metres to 0.04 decibels at 12 metres, lowest with 0.01 decibels at 9 metres."},
 		{text(plain, "</svg>", "</figure>"), "Each dot is a figure of the table; the line between dots was computed too. Without a dot, for want of a figure: 14 AWG and 6 m. " +
 			"Limit far beyond the drawing: loss at most 9 dB. Limit not drawn, for it is not one level: loss at most 0.1 dB*run/1 m."},
 		{text(limited, `<desc id="A1-T1-D1-desc">`, "</desc>"), "Watts (continuous) in watts over tone in hertz, in one line. " +
 			"It goes from 1.5 to 2.6 watts at 20 hertz to 30 watts at 20000 hertz, highest with 50 to 70 watts at 1000 hertz. Table A1-T1 above has every figure."},
 		{text(limited, "</svg>", "</figure>"), "Each dot is a figure of the table; the line only joins them, and nothing was computed between. " +
-			"Each upright stroke runs from the least to the most that its figure may be. Ruled by tens, so that equal lengths multiply alike: watts and tone."},
+			"Each upright stroke runs from the least to the most that its figure may be; the line is that of the middle. Ruled by tens, so that equal lengths multiply alike: watts and tone."},
 	} {
 		if got := strings.Join(strings.Fields(strings.ReplaceAll(c.got, "\u00a0", " ")), " "); got != c.want {
 			t.Errorf("the chart says\n%s\nwant\n%s", got, c.want)
@@ -193,12 +200,16 @@ func TestDotsStandAtTheirFigures(t *testing.T) {
 		c.Lines = []guide.ChartLine{line}
 		page := charted(t, c)
 		xs, ys := scales(t, page, c)
+		frame := numbersIn(t, page, "frame")
 		drawn := dots.FindAllStringSubmatch(page, -1)
 		if len(drawn) != len(line.Points) {
 			t.Fatalf("%d dots for %d points", len(drawn), len(line.Points))
 		}
 		for i, d := range drawn {
 			p := line.Points[i]
+			if x, y := number(t, d[1]), number(t, d[2]); x < frame[0] || x > frame[2] || y < frame[1] || y > frame[5] {
+				t.Fatalf("the dot of %s dB lies outside the frame %v", p.Text, frame)
+			}
 			const fine = 0.011 // of the drawing: two coordinates of two places each
 			mapped, worth := ys.value(number(t, d[2])), math.Abs(ys.value(number(t, d[2])+fine)-ys.value(number(t, d[2])))
 			if math.Abs(mapped-p.Y) > max(unitPlace/2, worth) {
@@ -209,6 +220,35 @@ func TestDotsStandAtTheirFigures(t *testing.T) {
 				t.Fatalf("the dot at %g m stands at %g m\n%s", p.X, mapped, page)
 			}
 		}
+	}
+}
+
+// TestAmountsAgainstNothing holds a chart of amounts to begin at nothing where
+// they go through twice their least, and one of levels or of steps in a narrow
+// piece not to.
+func TestAmountsAgainstNothing(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		unit     string
+		low      float64
+		high     float64
+		nothing  bool
+		greatest float64
+	}{
+		{"amounts", "W", 45, 95, true, 100},
+		{"near one another", "W", 70, 95, false, 95},
+		{"levels", "dB SPL", 40, 95, false, 100},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			chart := guide.Chart{Up: ruling("power", c.unit, ""), Along: ruling("run", "m", "", 1, 2), Lines: []guide.ChartLine{{Points: []guide.ChartPoint{ownPoint(1, c.low, "", ""), ownPoint(2, c.high, "", "")}}}}
+			page := charted(t, chart)
+			_, y := scales(t, page, chart)
+			frame := numbersIn(t, page, "frame")
+			least, greatest := y.value(frame[5]), y.value(frame[1])
+			if nothing := math.Abs(least) < 0.01; nothing != c.nothing || math.Abs(greatest-c.greatest) > 0.01 {
+				t.Errorf("figures from %g to %g are drawn from %g to %g", c.low, c.high, least, greatest)
+			}
+		})
 	}
 }
 
