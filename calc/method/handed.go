@@ -14,6 +14,9 @@ type Handed struct {
 	Unit  unit.Unit
 	Sense string
 	Place fault.Place // where the block names it
+	// Limits are those between which the value may lie; nil where it has none.
+	Limits []Limits
+	Jumps  bool // somewhere within them it may jump, or be none
 }
 
 // Take takes a handed value for the input. The value must be of the input's
@@ -22,7 +25,7 @@ type Handed struct {
 // point is not to be used.
 func (i *Input) Take(h Handed) (Point, *fault.List) {
 	faults := &fault.List{}
-	p := Point{Value: h.Value, Text: h.Text, Unit: h.Unit, Place: h.Place}
+	p := Point{Value: h.Value, Text: h.Text, Unit: h.Unit, Place: h.Place, Limits: h.Limits}
 	switch {
 	case i.Group != "":
 		faults.Add(fault.At(h.Place, "%s is a list, and this is one figure", i.Name).Want("%s", i.wanted()))
@@ -38,11 +41,30 @@ func (i *Input) Take(h Handed) (Point, *fault.List) {
 		faults.Add(fault.At(h.Place, "this figure is %s, and %s is wanted for %s", i.handedAs(h), i.Unit.Kind(), i.Name))
 	default:
 		faults.Add(i.bounds(p, h.Unit))
+		faults.Add(i.handedLimits(p, h))
 	}
 	if f := otherSense(h.Sense, i.Sense, i.Name, h.Place); !faults.Stopped() {
 		faults.Add(f)
 	}
 	return p, faults
+}
+
+// handedLimits checks the limits of a handed value.
+func (i *Input) handedLimits(p Point, h Handed) *fault.Fault {
+	switch {
+	case len(h.Limits) == 0:
+		return nil
+	case h.Jumps:
+		return fault.At(h.Place, "somewhere within its limits this figure jumps, or there is none").Want("a value typed with limits of its own")
+	case i.Whole || len(i.Among) > 0:
+		return fault.At(h.Place, "%s is one of certain values, and this figure lies between limits", i.Name).Want("%s", i.wanted())
+	}
+	for _, end := range []float64{h.Limits[0].Low, h.Limits[0].High} {
+		if out := i.outside(end); out != "" {
+			return fault.At(h.Place, "%s may be %s, %s", i.Name, typed(unit.Quantity{Value: end, Unit: p.Unit}), out).Want("%s", i.span())
+		}
+	}
+	return nil
 }
 
 func (i *Input) handedAs(h Handed) string {

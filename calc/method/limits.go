@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/formula"
 	"bindpost/calc/unit"
 )
 
@@ -38,12 +39,27 @@ func (v Values) Middle() Values {
 	w := make(Values, len(v))
 	for name, p := range v {
 		if len(p.Limits) > 0 {
-			p.Text, _, _ = strings.Cut(p.Text, " "+limitsSign)
-			p.Limits = nil
+			p.Text, p.Limits = p.middleText(), nil
 		}
 		w[name] = p
 	}
 	return w
+}
+
+// middleText is a value with limits as it is printed without them.
+func (p Point) middleText() string {
+	if p.Value.List == nil {
+		return typed(unit.Quantity{Value: p.Value.Number, Unit: p.Unit})
+	}
+	var texts []string
+	for _, member := range p.Value.List {
+		text := "-"
+		if member.State == formula.Known {
+			text = typed(unit.Quantity{Value: member.Number, Unit: p.Unit})
+		}
+		texts = append(texts, text)
+	}
+	return strings.Join(texts, " and ")
 }
 
 // limited reads a value with limits: 87 dB ± 1.5 dB, 8 ohm ± 10 %.

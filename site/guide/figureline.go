@@ -106,8 +106,10 @@ func (b *block) figure(l *figureLine) *Figure {
 		}
 		f.Value, f.Values, f.Rests = p.outcome.Results[l.what], p.values, []string{l.what}
 		f.Number, f.Unit, f.Sense = b.numberOf(r, p, row, column), r.Unit, r.Sense
+		b.keepLimits(f, r, p)
 	} else if p, ok := b.value(l); ok {
 		f.Value, f.Unit, f.Number, f.Sense = p.Value, p.Unit, bare(p), b.sheet.Input(l.what).Sense
+		f.limits = p.Limits
 		points, _, _ := b.chosen(l.when)
 		f.Values, f.Of = points[0].values, l.what
 	} else {
@@ -168,8 +170,13 @@ func pointOf(p *point, name string) method.Point {
 
 // bare returns a value's text without its unit.
 func bare(p method.Point) string {
-	if p.Value.Word != "" || p.Unit.Symbol() == "" {
+	switch {
+	case p.Value.Word != "" || p.Unit.Symbol() == "":
 		return p.Text
+	case len(p.Limits) > 0 && p.Value.List == nil:
+		by := method.PointOf(unit.Quantity{Value: (p.Limits[0].High - p.Limits[0].Low) / 2, Unit: p.Unit.Step()}, p.Place)
+		middle := method.PointOf(unit.Quantity{Value: p.Value.Number, Unit: p.Unit}, p.Place)
+		return bare(middle) + " ± " + bare(by)
 	}
 	return strings.TrimSpace(strings.TrimSuffix(p.Text, p.Unit.Symbol()))
 }

@@ -86,5 +86,5 @@ func (b *block) fromAbove(blockName, name string, at, part fault.Place, faults *
 	if f.Value.State == formula.Known && f.Unit.Symbol() != "" {
 		text += " " + f.Unit.Symbol()
 	}
-	return method.Handed{Value: f.Value, Text: text, Unit: f.Unit, Sense: f.Sense, Place: part}, true
+	return method.Handed{Value: f.Value, Text: text, Unit: f.Unit, Sense: f.Sense, Place: part, Limits: f.limits, Jumps: f.jumps}, true
 }

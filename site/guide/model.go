@@ -202,6 +202,9 @@ type Figure struct {
 	Of      string        // the value that it is; "" of a result and of an answer
 	Rests   []string      // names of the results whose working tells how it was reached
 	Values  method.Values // that its method was worked with
+
+	limits []method.Limits // between which it may lie, where it rests on values with limits
+	jumps  bool            // somewhere within them it may jump, or be none
 }
 
 // Quote is a figure that a guide's prose names and that is not its own: only

@@ -49,6 +49,17 @@ func (b *block) fromTo(r *method.Result, p *point) string {
 	return text
 }
 
+// keepLimits keeps the limits of a figure, for the blocks that take it.
+func (b *block) keepLimits(f *Figure, r *method.Result, p *point) {
+	if !b.limited || f.Value.State != formula.Known || f.Value.List != nil {
+		return
+	}
+	if _, spreads, ok := method.FromTo(b.method, p.values, r); ok {
+		f.limits = []method.Limits{{Member: -1, Low: spreads[0].Low, High: spreads[0].High}}
+		f.jumps = spreads[0].Jumps
+	}
+}
+
 // markLimited marks a cell whose values have limits: it is beyond a limit of
 // the table where it is so everywhere, and cannot be told where it is so
 // somewhere.
