@@ -15,7 +15,7 @@ const (
 	closings = 20
 	// jumpShare is the share of what the figures go through that a step between
 	// two points must have to be looked at as a jump.
-	jumpShare = 0.02
+	jumpShare = 0.03
 )
 
 // curve computes one line of a chart between the table's points.
@@ -81,7 +81,7 @@ func (c *curve) at(x float64) (ChartPoint, bool) {
 	d, b := c.drawing, c.drawing.block
 	p := d.line.along.points[0]
 	p.Value, p.Unit, p.Limits = formula.Quantity(d.unit.ToBase(x)), d.unit, nil
-	p.Text = method.Rough(p.Value.Number, d.unit)
+	p.Text = "" // nobody reads it
 	along := method.Values{d.line.along.input.Name: p}
 	if across := b.across(d.line.along); across.input != nil {
 		along[across.input.Name] = across.points[c.across]
@@ -157,7 +157,10 @@ func (c *curve) jump(from, to ChartPoint) (before, after ChartPoint, jumps bool)
 		} else {
 			before = middle
 		}
+		if math.Abs(after.Y-before.Y) <= step/2 { // as a curve goes, that has no jump
+			return from, to, false
+		}
 	}
 	before.Own, after.Own = false, false
-	return before, after, math.Abs(after.Y-before.Y) > step/2
+	return before, after, true
 }
