@@ -11,7 +11,7 @@ import (
 // quotes finds the figures of other guides that each guide names. A quote of
 // a block in which a fault stands is passed over: the fault is told already.
 func quotes(leaves []*Leaf, faults *fault.List) {
-	q := quoter{figures: map[string]*guide.Figure{}, blocks: map[string][]string{}, broken: map[string]bool{}, faults: faults}
+	q := quoter{figures: map[string]*guide.Figure{}, tables: map[string]*guide.Table{}, blocks: map[string][]string{}, broken: map[string]bool{}, faults: faults}
 	for _, l := range leaves {
 		q.know(l.Guide)
 	}
@@ -28,11 +28,31 @@ func quotes(leaves []*Leaf, faults *fault.List) {
 			l.Quoted[quote.Address] = f
 		}
 	}
+	q.sweeps(leaves)
+}
+
+// sweeps tells of sweeping words beside figures of other guides whose blocks
+// prove nothing, each word once.
+func (q *quoter) sweeps(leaves []*Leaf) {
+	for _, l := range leaves {
+		told := map[fault.Place]bool{}
+		for _, w := range l.Guide.Sweeps {
+			f := q.figures[w.Address]
+			if f == nil || !f.Sweepable() || told[w.Place] {
+				continue
+			}
+			if t := q.tables[w.Address]; t != nil && len(t.Claims) == 0 {
+				told[w.Place] = true
+				q.faults.Add(w.Unproved(t))
+			}
+		}
+	}
 }
 
 type quoter struct {
 	figures map[string]*guide.Figure
-	blocks  map[string][]string // names of the figures of each block
+	tables  map[string]*guide.Table // of the block of each figure
+	blocks  map[string][]string     // names of the figures of each block
 	broken  map[string]bool
 	lost    bool
 	faults  *fault.List
@@ -50,7 +70,7 @@ func (q *quoter) know(g *guide.Guide) {
 	}
 	for address, f := range g.Figures {
 		block, name, _ := strings.Cut(address, ".")
-		q.figures[address] = f
+		q.figures[address], q.tables[address] = f, tableOf(g, address)
 		q.blocks[block] = append(q.blocks[block], name)
 	}
 }

@@ -25,6 +25,7 @@ type Guide struct {
 	Figures  map[string]*Figure
 	Standing []*Standing // the standing figures it uses, each once
 	Quotes   []Quote     // figures of other guides that its prose names
+	Sweeps   []Sweep     // sweeping words beside some of those
 	Cautions []*Caution  // those that guard the guide's steps, each once, gravest first
 	Stets    []*Stet     // typed figures that stand on purpose
 	Broken   []string    // names of its blocks in which a fault stands: their figures are missing for a reason

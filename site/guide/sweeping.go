@@ -1,7 +1,6 @@
 package guide
 
 import (
-	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -11,6 +10,14 @@ import (
 // range can: beside a computed figure they ask for a claim.
 var sweeping = []string{"always", "any", "never", "enough", "up to", "at least"}
 
+// Sweep is a sweeping word in one sentence with a figure of another guide: only
+// the whole book can say whether its block proves anything.
+type Sweep struct {
+	Word    string
+	Place   fault.Place
+	Address string
+}
+
 // tellSweeping tells of sweeping words in one sentence with a computed figure of
 // a block that proves nothing. A value that the author typed himself says
 // nothing that could be proved, and an answer put backwards is proved.
@@ -19,29 +26,46 @@ func (r *reader) tellSweeping(s *saying) {
 	for start := 0; start < len(text); {
 		end := start + sentenceEnd(text[start:])
 		if word, at := sweepingWord(text[start:end]); word != "" {
-			if t := r.unprovedIn(s, start, end); t != nil {
-				r.faults.Add(fault.At(s.place(r, start+at, start+at+len(word)), "%q says more than one figure can, and the block %q proves nothing", word, t.Name).
-					Want("a claim in that block, which is proved over all that its values run through; or another word").
-					Fix("%s", claimFor(t)))
-			}
+			r.sweep(s, start, end, Sweep{Word: word, Place: s.place(r, start+at, start+at+len(word))})
 		}
 		start = end
 	}
 }
 
-// unprovedIn returns the table of the first computed figure in a piece of a text
-// whose block proves nothing; nil where there is none.
-func (r *reader) unprovedIn(s *saying, start, end int) *Table {
+// sweep tells of the first computed figure in a sentence whose block proves
+// nothing, and keeps those of other guides for the book.
+func (r *reader) sweep(s *saying, start, end int, w Sweep) {
 	for i := start; i < end; i++ {
 		f := s.figures[i]
-		if f == nil || f.Figure == nil || f.Figure.Solved || f.Figure.Of != "" {
+		if f == nil {
 			continue
 		}
-		if t := r.unproved(f); t != nil {
-			return t
+		if f.Figure == nil {
+			w.Address = f.Address
+			r.guide.Sweeps = append(r.guide.Sweeps, w)
+			continue
+		}
+		if block, _, _ := strings.Cut(f.Address, "."); f.Figure.Sweepable() {
+			for _, t := range r.guide.Tables {
+				if t.Name == block && len(t.Claims) == 0 {
+					r.faults.Add(w.Unproved(t))
+					return
+				}
+			}
 		}
 	}
-	return nil
+}
+
+// Sweepable reports whether a word that sweeps over more than one figure asks a
+// proof of the block of this one: it is computed, and no answer put backwards.
+func (f *Figure) Sweepable() bool { return !f.Solved && f.Of == "" }
+
+// Unproved is the fault of a sweeping word beside a figure of a table that has no
+// claim.
+func (w Sweep) Unproved(t *Table) *fault.Fault {
+	return fault.At(w.Place, "%q says more than one figure can, and the block %q proves nothing", w.Word, t.Name).
+		Want("a claim in that block, which is proved over all that its values run through; or another word").
+		Fix("%s", claimFor(t))
 }
 
 // claimFor is a claim line for a table.
@@ -88,15 +112,4 @@ func sweepingWord(clause string) (word string, at int) {
 func wordEdge(s string, at int) bool {
 	letter := func(i int) bool { return i >= 0 && i < len(s) && s[i] >= 'a' && s[i] <= 'z' }
 	return !letter(at-1) || !letter(at)
-}
-
-// unproved returns the table of a figure's block where that has no claim; nil
-// where it has one, and for what is no figure of a block of this guide.
-func (r *reader) unproved(f *FigureNode) *Table {
-	block, _, _ := strings.Cut(f.Address, ".")
-	i := slices.IndexFunc(r.guide.Tables, func(t *Table) bool { return t.Name == block })
-	if i < 0 || len(r.guide.Tables[i].Claims) > 0 {
-		return nil
-	}
-	return r.guide.Tables[i]
 }
