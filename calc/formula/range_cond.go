@@ -92,6 +92,7 @@ func (r *ranger) answers(n Node, f *ranged) Answers {
 		a := untold(l, right)
 		if !l.Empty() && !right.Empty() {
 			a.True, a.False = n.Relation.possible(l.span(), right.span())
+			a = r.byGap(a, n, l.span(), right.span())
 		}
 		return a
 	}

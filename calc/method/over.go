@@ -128,7 +128,7 @@ func meet(r formula.Range, lo, hi float64) formula.Range {
 // Holds returns every answer that a condition over values and results may have
 // while the values of a box move.
 func (d *Data) Holds(b Box, cond *formula.Formula) formula.Answers {
-	return cond.Answers(newCondBox(d, b))
+	return cond.Answers(&gapBox{newCondBox(d, b), cond})
 }
 
 // condBox answers for the ranges of values and results over a box, to

@@ -13,7 +13,7 @@ import (
 )
 
 // valuesOf reads typed values, which must be sound.
-func valuesOf(t *testing.T, m method.Method, typed ...string) method.Values {
+func valuesOf(t testing.TB, m method.Method, typed ...string) method.Values {
 	t.Helper()
 	v := method.Values{}
 	for _, line := range typed {
@@ -27,7 +27,7 @@ func valuesOf(t *testing.T, m method.Method, typed ...string) method.Values {
 	return v
 }
 
-func ask(t *testing.T, m method.Method, word, line string) *method.Ask {
+func ask(t testing.TB, m method.Method, word, line string) *method.Ask {
 	t.Helper()
 	a, faults := m.Sheet().ReadAsk(fault.NewText("test", line).All(), word == "least")
 	if faults.Stopped() {
@@ -36,7 +36,7 @@ func ask(t *testing.T, m method.Method, word, line string) *method.Ask {
 	return a
 }
 
-func methodOf(t *testing.T, name string) method.Method {
+func methodOf(t testing.TB, name string) method.Method {
 	t.Helper()
 	m, ok := Library().Method(name)
 	if !ok {
