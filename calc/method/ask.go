@@ -37,6 +37,10 @@ func (s *Sheet) ReadAsk(p fault.Place, least bool) (*Ask, *fault.List) {
 	faults := &fault.List{}
 	a := &Ask{Least: least, Place: p}
 	text := p.String()
+	if f := noComma(p); f != nil {
+		faults.Add(f)
+		return nil, faults
+	}
 	if i := strings.Index(text, eachMark); i >= 0 {
 		a.Each = split(p.Sub(i+len(eachMark), len(text)), " and ")
 		p = p.Sub(0, i).Trim()
@@ -57,6 +61,18 @@ func (s *Sheet) ReadAsk(p fault.Place, least bool) (*Ask, *fault.List) {
 	}
 	faults.Add(s.aboutResult(a, cond))
 	return a, faults
+}
+
+// noComma is the fault of a line in which the comma before `for each` is left
+// out, or nil.
+func noComma(p fault.Place) *fault.Fault {
+	words := eachMark[1:]
+	before, after, found := strings.Cut(p.String(), words)
+	if !found || strings.HasSuffix(before, ",") {
+		return nil
+	}
+	at := p.Sub(len(before)+1, len(before)+len(words)-1)
+	return fault.At(at, "a comma is missing before for each").Fix("%s%s%s", strings.TrimRight(before, " ,"), eachMark, after)
 }
 
 // readAskedValue reads the value that is asked for, and the list to choose from

@@ -191,9 +191,10 @@ func (in *inputs) Value(name string) formula.Value {
 	return in.taken(in.sheet.Input(name)).Point.Value
 }
 
-// Given implements [formula.Env]: a usual value counts as given.
+// Given implements [formula.Env]: a usual value counts as given, and so does one
+// that is being looked for.
 func (in *inputs) Given(name string) bool {
-	return in.taken(in.sheet.Input(name)).Point.Known()
+	return in.values[name].Sought || in.taken(in.sheet.Input(name)).Point.Known()
 }
 
 // Missing implements [formula.Env]: whether a fact is missing that might have

@@ -176,7 +176,8 @@ type Point struct {
 	// Limits are those between which the value, or members of a list, may lie:
 	// what was typed behind ±.
 	Limits []Limits
-	Asked  int // of a list, the member typed as ?, which is asked for, counted from 1; 0 where none is
+	Asked  int  // of a list, the member typed as ?, which is asked for, counted from 1; 0 where none is
+	Sought bool // it is what a most or least asks for, and will have a value
 }
 
 // Limits are what a value may be at least and at most, in base units.

@@ -141,11 +141,34 @@ func (r *reckoning) text(d desk) {
 	fmt.Fprintf(d.out, "%s\n\nTaken:\n", s.Asks)
 	column := labels(s)
 	for _, t := range o.Taken {
+		if r.asked.none() && t.Input == r.asked.ask.Input {
+			continue // no value was found
+		}
 		fmt.Fprintf(d.out, "  %-*s %s%s\n", column, t.Input.Label(), t.Point.Text, after(t.Input.Sense, standing(t)))
 	}
 	r.asked.text(d)
+	if !r.asked.none() {
+		r.given(d, column)
+	}
+	for _, c := range o.Cautions {
+		fmt.Fprintf(d.out, "\n%s\n", wrapped(c.Signal+": "+c.Happens+" "+c.How+" "+c.Instead+" Ask: "+c.Ask+".", 76))
+	}
+	if len(o.References) > 0 {
+		fmt.Fprintln(d.out, "\nWhere it comes from:")
+	}
+	for _, ref := range o.References {
+		fmt.Fprintf(d.out, "  %s\n", strings.ReplaceAll(wrapped(cited(ref), 74), "\n", "\n    "))
+	}
+	if s.CoversNot != "" {
+		fmt.Fprintf(d.out, "\n%s\n", wrapped("It does not cover: "+s.CoversNot+".", 76))
+	}
+}
+
+// given prints the results and verdicts.
+func (r *reckoning) given(d desk, column int) {
+	o := r.outcome
 	fmt.Fprintln(d.out, "\nGiven:")
-	for _, res := range s.Gives {
+	for _, res := range r.method.Sheet().Gives {
 		v, ok := o.Results[res.Name]
 		if !ok {
 			continue
@@ -161,18 +184,6 @@ func (r *reckoning) text(d desk) {
 	}
 	for _, v := range o.Verdicts {
 		fmt.Fprintf(d.out, "  %-*s %s\n", column, strings.ReplaceAll(v.Name, "_", " "), hung(v.Grade+": "+v.Words, column))
-	}
-	for _, c := range o.Cautions {
-		fmt.Fprintf(d.out, "\n%s\n", wrapped(c.Signal+": "+c.Happens+" "+c.How+" "+c.Instead+" Ask: "+c.Ask+".", 76))
-	}
-	if len(o.References) > 0 {
-		fmt.Fprintln(d.out, "\nWhere it comes from:")
-	}
-	for _, ref := range o.References {
-		fmt.Fprintf(d.out, "  %s\n", strings.ReplaceAll(wrapped(cited(ref), 74), "\n", "\n    "))
-	}
-	if s.CoversNot != "" {
-		fmt.Fprintf(d.out, "\n%s\n", wrapped("It does not cover: "+s.CoversNot+".", 76))
 	}
 }
 

@@ -93,7 +93,7 @@ func (a *counterAsk) open(values method.Values, faults *fault.List) {
 		faults.Add(fault.At(a.ask.Place, "%s is a list, and it is not said which member is asked for", in.Name).
 			Want(`a ? in its place, such as %s="8 and ? ohm"`, in.Name))
 	default:
-		values[in.Name] = method.Point{Value: formula.CannotTell(in.Fact() + " is asked for"), Text: method.DontKnow, Place: a.ask.Place}
+		values[in.Name] = method.Point{Value: formula.CannotTell(in.Fact() + " is asked for"), Text: method.DontKnow, Sought: true, Place: a.ask.Place}
 	}
 }
 
@@ -108,6 +108,10 @@ func (a *counterAsk) solve(m method.Method, values method.Values) method.Values 
 	return values
 }
 
+// none reports whether a question was put that has no answer: nothing can be
+// worked forwards with it.
+func (a *counterAsk) none() bool { return a != nil && a.answer.Value.State != formula.Known }
+
 // text prints the answer.
 func (a *counterAsk) text(d desk) {
 	if a == nil {
@@ -119,6 +123,8 @@ func (a *counterAsk) text(d desk) {
 		said = "none: " + v.Why
 	case v.State != formula.Known:
 		said = "cannot tell: " + v.Why
+	case a.answer.Whole && a.ask.Among != nil:
+		said += ". Every one of these meets it; no other was tried"
 	case a.answer.Whole:
 		said += fmt.Sprintf(". Every %s that this method covers meets it", a.ask.Input.Label())
 	}

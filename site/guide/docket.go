@@ -92,6 +92,10 @@ func (r *reader) readDocketLines(f fence) {
 
 func (r *reader) noDocketWord(rows []row[*reader], at fault.Place) *fault.Fault {
 	words := spelled(rows)
+	if strings.ContainsAny(at.String(), " <") {
+		return fault.At(at, "this line begins with no word of a docket").
+			Want("one of: %s", strings.Join(words, ", ")).Fix("where it belongs to the line above, join the two: each stands on one line")
+	}
 	f := fault.At(at, "the docket has no %q", at).Want("one of: %s", strings.Join(words, ", "))
 	if near := fault.Near(at.String(), words); near != "" {
 		f.Fix("%s", near)

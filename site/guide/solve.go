@@ -85,7 +85,7 @@ func (b *block) setAsked(a *backward) bool {
 		if a.Ask.Unit.Symbol() == "" {
 			a.Ask.Unit = in.Unit
 		}
-		unknown := method.Point{Value: formula.CannotTell(in.Fact() + " is asked for"), Text: method.DontKnow, Place: at}
+		unknown := method.Point{Value: formula.CannotTell(in.Fact() + " is asked for"), Text: method.DontKnow, Sought: true, Place: at}
 		b.fixed[in.Name] = unknown
 	}
 	return true
@@ -290,7 +290,7 @@ func (b *block) beside(a *backward, h Heading) Beside {
 
 // solved tells how each answer was checked, and what else is to be said of it.
 func (b *block) solved(a *backward) Solved {
-	s := Solved{Label: a.text, Word: a.Word(), Value: a.Input.Label(), Rests: b.claimed(a.Holds)}
+	s := Solved{Label: a.text, Word: a.Word(), Value: a.Input.Label(), Listed: a.Among != nil, Rests: b.claimed(a.Holds)}
 	for row := range a.answers {
 		for column, answer := range a.answers[row] {
 			if answer.Check == nil {

@@ -22,6 +22,7 @@ type Solved struct {
 	Label  string   // "longest run for loss at most 0.5 dB"
 	Word   string   // most or least
 	Value  string   // what was asked for: "run"
+	Listed bool     // it was chosen from a list of the author's
 	Rests  []string // names of the results that the condition is about
 	Checks []Checked
 }

@@ -126,7 +126,11 @@ func (s *setter) check(c guide.Checked) template.HTML {
 func (s *setter) checkNotes(a guide.Solved, c guide.Checked) []template.HTML {
 	var notes []template.HTML
 	if c.Whole {
-		notes = append(notes, s.fill(placed(c, "solved-all", "solved-all-where"), "where", s.computed(c.Where), "name", a.Value,
+		plain, where := "solved-all", "solved-all-where"
+		if a.Listed {
+			plain, where = "solved-listed", "solved-listed-where"
+		}
+		notes = append(notes, s.fill(placed(c, plain, where), "where", s.computed(c.Where), "name", a.Value,
 			"value", s.computed(c.Value), "word", a.Word, "answer", a.Label))
 	}
 	var parts []template.HTML
