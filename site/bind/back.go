@@ -52,7 +52,7 @@ func (b *Book) setBack() {
 				cite(cited, s.Source, here)
 			}
 		}
-		for _, c := range l.Guide.Cautions {
+		for _, c := range l.Cautions {
 			if heeded[c.ID] == nil {
 				heeded[c.ID] = &Heeded{Caution: c}
 			}

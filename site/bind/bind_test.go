@@ -330,3 +330,27 @@ func TestRelative(t *testing.T) {
 		}
 	}
 }
+
+// TestQuotedWarnings: a guide that quotes a figure of a table that can hurt
+// people has that table's warnings at its head, and not its cautions about gear;
+// one that quotes only what the table took has none.
+func TestQuotedWarnings(t *testing.T) {
+	loud := read(t, "loud.md", strings.NewReplacer("CODE", "A1", "ANSWER", "It is loud.").Replace(docket)+
+		"```calc sine-power\nname: big\npower: 500 W\nload: 8 ohm\nshow: volts\nfigure: high = volts\nfigure: into = load\n```\n")
+	quotes := read(t, "quotes.md", strings.NewReplacer("CODE", "B1", "ANSWER", "It has <figure:big.high>.").Replace(docket))
+	takes := read(t, "takes.md", strings.NewReplacer("CODE", "C1", "ANSWER", "It is <figure:big.into>.").Replace(docket))
+	b := bound(t, loud, quotes, takes)
+	for _, l := range b.Leaves {
+		var ids []string
+		for _, c := range l.Cautions {
+			ids = append(ids, c.Signal+" "+c.ID)
+		}
+		warned := slices.Contains(ids, "WARNING hot-terminals")
+		if want := l.Guide.Docket.Code != "C1"; warned != want {
+			t.Errorf("%s has the cautions %q", l.Guide.Docket.Code, ids)
+		}
+	}
+	if heeded := b.Cautions; len(heeded) == 0 || len(heeded[0].Where) != 2 {
+		t.Errorf("the list of cautions has %+v", heeded)
+	}
+}

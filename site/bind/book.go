@@ -57,6 +57,7 @@ type Leaf struct {
 	Heads    []Head                   // in the order of the guide
 	Links    map[string]string        // pages by link destination, for the links that lead to guides
 	Pictures map[string]string        // files of drawings by the destination of a picture
+	Cautions []*guide.Caution         // those of the guide, and the warnings of figures that it quotes, gravest first
 	Drawings []string                 // the drawings that the page shows, by their paths in the manual, sorted
 	Quoted   map[string]*guide.Figure // figures of other guides, by address
 	Previous *Turn
@@ -86,7 +87,7 @@ func Bind(p Parts) (*Book, *fault.List) {
 	guides, edition, faults := p.Guides, p.Edition, &fault.List{}
 	b := &Book{Edition: edition, Library: p.Library}
 	for _, g := range inOrder(guides, b.topicOrder(guides)) {
-		l := &Leaf{Guide: g, Edition: edition, Path: PagePath(g.File)}
+		l := &Leaf{Guide: g, Edition: edition, Path: PagePath(g.File), Cautions: slices.Clone(g.Cautions)}
 		l.Heads = heads(g)
 		b.Leaves = append(b.Leaves, l)
 	}

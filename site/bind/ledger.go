@@ -107,7 +107,7 @@ func entry(l *Leaf, said []sentence) LedgerEntry {
 		})
 	}
 	slices.SortFunc(e.Figures, func(x, y LedgerFigure) int { return strings.Compare(x.Address, y.Address) })
-	for _, c := range g.Cautions {
+	for _, c := range l.Cautions {
 		e.Cautions = append(e.Cautions, c.ID)
 	}
 	for _, s := range said {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/method"
 	"bindpost/site/guide"
 )
 
@@ -26,9 +27,35 @@ func quotes(leaves []*Leaf, faults *fault.List) {
 				l.Quoted = map[string]*guide.Figure{}
 			}
 			l.Quoted[quote.Address] = f
+			q.heed(l, quote.Address)
 		}
+		gravestFirst(l.Cautions)
 	}
 	q.sweeps(leaves)
+}
+
+// heed brings the warnings of a quoted figure's table: whoever reads of the
+// figure elsewhere must meet them too. A value that was only taken brings none.
+func (q *quoter) heed(l *Leaf, address string) {
+	t := q.tables[address]
+	if t == nil || q.figures[address].Of != "" {
+		return
+	}
+	for _, c := range q.cautions {
+		known := slices.ContainsFunc(l.Cautions, func(k *guide.Caution) bool { return k.ID == c.ID })
+		if c.Signal == warning && !known && slices.Contains(t.Cautions, c.ID) {
+			l.Cautions = append(l.Cautions, c)
+		}
+	}
+}
+
+// warning is the signal of what can hurt people.
+const warning = "WARNING"
+
+func gravestFirst(cautions []*guide.Caution) {
+	slices.SortStableFunc(cautions, func(x, y *guide.Caution) int {
+		return slices.Index(method.Signals, x.Signal) - slices.Index(method.Signals, y.Signal)
+	})
 }
 
 // sweeps tells of sweeping words beside figures of other guides whose blocks
@@ -41,25 +68,27 @@ func (q *quoter) sweeps(leaves []*Leaf) {
 			if f == nil || !f.Sweepable() || told[w.Place] {
 				continue
 			}
-			if t := q.tables[w.Address]; t != nil && len(t.Claims) == 0 {
+			if t := q.tables[w.Address]; t != nil && !t.Proves(f) {
 				told[w.Place] = true
-				q.faults.Add(w.Unproved(t))
+				q.faults.Add(w.Unproved(t, f))
 			}
 		}
 	}
 }
 
 type quoter struct {
-	figures map[string]*guide.Figure
-	tables  map[string]*guide.Table // of the block of each figure
-	blocks  map[string][]string     // names of the figures of each block
-	broken  map[string]bool
-	lost    bool
-	faults  *fault.List
+	figures  map[string]*guide.Figure
+	tables   map[string]*guide.Table // of the block of each figure
+	blocks   map[string][]string     // names of the figures of each block
+	cautions []*guide.Caution        // of all guides, in their order
+	broken   map[string]bool
+	lost     bool
+	faults   *fault.List
 }
 
 func (q *quoter) know(g *guide.Guide) {
 	q.lost = q.lost || g.Lost
+	q.cautions = append(q.cautions, g.Cautions...)
 	for _, name := range g.Broken {
 		q.broken[name] = true
 	}

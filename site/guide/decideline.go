@@ -1,14 +1,13 @@
 package guide
 
 import (
+	"slices"
 	"strings"
 
 	"bindpost/calc/decide"
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
 )
-
-const ruleShape = "phono is yes and preamp is no, answer: what then is so"
 
 // readRules reads lines of the form: conditions, answer: words.
 func (d *decision) readRules() {
@@ -27,7 +26,7 @@ func (d *decision) readRules() {
 			continue
 		}
 		if !comma {
-			d.fault(fault.At(p, "this rule has no answer").Want(ruleShape))
+			d.fault(fault.At(p, "this rule has no answer").Want("%s", d.shape(&r)))
 			continue
 		}
 		if d.clauses(&r, rest) {
@@ -41,6 +40,10 @@ func (d *decision) readOtherwise() {
 	for _, p := range d.lastLines {
 		r := ruling{line: p, at: p}
 		word, _, colon := cutPlace(p, ":")
+		if before, after, found := cutPlace(p, ", "+answerClause+":"); found && !isClause(word.String()) {
+			d.fault(fault.At(before, "%s holds in all cases that are left, and has no conditions", otherwiseWord).Fix("%s: %s", otherwiseWord, after))
+			return
+		}
 		if !colon || !isClause(word.String()) {
 			r.text, r.answer = p.String(), d.sentence(p, "answer")
 		} else if !d.clauses(&r, p) {
@@ -66,7 +69,7 @@ func (d *decision) conditions(r *ruling) bool {
 	for _, p := range partedBy(r.at, " and ") {
 		name, replies, is := cutPlace(p, " is ")
 		if !is {
-			d.fault(fault.At(p, "this does not say which reply it is for").Want("%s", ruleShape))
+			d.fault(fault.At(p, "this does not say which reply it is for").Want("%s", d.shape(r)))
 			return false
 		}
 		at := d.ask(name.String())
@@ -77,7 +80,8 @@ func (d *decision) conditions(r *ruling) bool {
 			}
 			return false
 		case named[name.String()]:
-			d.fault(fault.At(name, "%q stands twice in this rule", name).Fix("one condition for it: %s is yes or don't know", name))
+			d.fault(fault.At(name, "%q stands twice in this rule", name).
+				Fix("name it once, with every reply that is meant joined by or"))
 			return false
 		}
 		named[name.String()] = true
@@ -170,11 +174,7 @@ func (d *decision) clauses(r *ruling, p fault.Place) bool {
 			return r.answer != nil
 		}
 		if !colon || !isClause(word.String()) || rest.String() == "" {
-			f := fault.At(p, "the answer is missing here").Want("%s", ruleShape)
-			if strings.Contains(p.String(), " is ") {
-				f.Want("the conditions joined by and, then: answer: what then is so")
-			}
-			d.fault(f)
+			d.fault(d.noAnswer(r, p))
 			return false
 		}
 		value, after, comma := cutPlace(rest, ",")
@@ -189,6 +189,30 @@ func (d *decision) clauses(r *ruling, p fault.Place) bool {
 	}
 }
 
+// noAnswer is the fault of a rule in which something else stands where the
+// answer should.
+func (d *decision) noAnswer(r *ruling, p fault.Place) *fault.Fault {
+	f := fault.At(p, "the answer is missing here").Want("%s", d.shape(r))
+	word, _, _ := cutPlace(p, ",")
+	switch _, caution := d.reader.kit.Library.Caution(word.String()); {
+	case caution:
+		f.Want("cautions joined by and, a comma, then %s", answerShape)
+	case strings.Contains(p.String(), " is "):
+		f.Want("the conditions joined by and, a comma, then %s", answerShape)
+	}
+	return f
+}
+
+const answerShape = "answer: what then is so"
+
+// shape is how a rule, or the otherwise, of this table is written.
+func (d *decision) shape(r *ruling) string {
+	if r.when == nil || len(d.asks) == 0 {
+		return answerShape
+	}
+	return d.asks[0].name + " is yes, " + answerShape
+}
+
 // clause reads one clause before the answer.
 func (d *decision) clause(r *ruling, word string, value fault.Place) bool {
 	if word == cautionsWord {
@@ -201,17 +225,13 @@ func (d *decision) clause(r *ruling, word string, value fault.Place) bool {
 		}
 		return true
 	}
-	grades := method.Grades()
+	grades := slices.DeleteFunc(method.Grades(), func(g string) bool { return g == method.CannotTell })
 	for _, g := range grades {
 		if g == value.String() {
 			r.verdict = g
 			return true
 		}
 	}
-	f := fault.At(value, "%q is no verdict", value).Want("one of: %s", strings.Join(grades, ", "))
-	if near := fault.Near(value.String(), grades); near != "" {
-		f.Fix("%s", near)
-	}
-	d.fault(f)
+	d.fault(fault.At(value, "%q is no verdict", value).Want("one of: %s", strings.Join(grades, ", ")))
 	return false
 }

@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -47,8 +48,8 @@ func (r *reader) sweep(s *saying, start, end int, w Sweep) {
 		}
 		if block, _, _ := strings.Cut(f.Address, "."); f.Figure.Sweepable() {
 			for _, t := range r.guide.Tables {
-				if t.Name == block && len(t.Claims) == 0 {
-					r.faults.Add(w.Unproved(t))
+				if t.Name == block && !t.Proves(f.Figure) {
+					r.faults.Add(w.Unproved(t, f.Figure))
 					return
 				}
 			}
@@ -60,22 +61,28 @@ func (r *reader) sweep(s *saying, start, end int, w Sweep) {
 // proof of the block of this one: it is computed, and no answer put backwards.
 func (f *Figure) Sweepable() bool { return !f.Solved && f.Of == "" }
 
-// Unproved is the fault of a sweeping word beside a figure of a table that has no
-// claim.
-func (w Sweep) Unproved(t *Table) *fault.Fault {
-	return fault.At(w.Place, "%q says more than one figure can, and the block %q proves nothing", w.Word, t.Name).
-		Want("a claim in that block, which is proved over all that its values run through; or another word").
-		Fix("%s", claimFor(t))
+// Proves reports whether a table has a claim about the result that a figure is.
+func (t *Table) Proves(f *Figure) bool {
+	return slices.ContainsFunc(t.Claims, func(c Claim) bool {
+		return slices.ContainsFunc(f.Rests, func(name string) bool { return slices.Contains(c.Results, name) })
+	})
 }
 
-// claimFor is a claim line for a table.
-func claimFor(t *Table) string {
-	if len(t.Limits) > 0 {
-		return "claim: " + t.Limits[0].Text
-	}
-	name := "loss"
-	if len(t.Results) > 0 {
-		name = t.Results[0].Name
+// Unproved is the fault of a sweeping word beside a figure of a table that has no
+// claim about it.
+func (w Sweep) Unproved(t *Table, f *Figure) *fault.Fault {
+	name := strings.Join(f.Rests, ", ")
+	return fault.At(w.Place, "%q says more than one figure can, and the block %q proves nothing about %s", w.Word, t.Name, words(name)).
+		Want("a claim about it in that block, which is proved over all that its values run through; or another word").
+		Fix("%s", claimFor(t, name))
+}
+
+// claimFor is a claim line about a result of a table.
+func claimFor(t *Table, name string) string {
+	for _, l := range t.Limits {
+		if first, _, _ := strings.Cut(l.Text, " "); first == name {
+			return "claim: " + l.Text
+		}
 	}
 	return "claim: " + name + " at most …"
 }

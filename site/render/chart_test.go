@@ -114,11 +114,11 @@ func TestChartTells(t *testing.T) {
 			"Limit: loss at most 0.1 decibels. A figure beyond it is marked “too thin”. Table A1-T1 above has every figure."},
 		{text(charted(t, falling), "each gauge.", " Limit:"), "12 gauge: from 0.14 decibels at 3 metres to 0.04 decibels at 12 metres. " +
 			"14 gauge: from 0.14 decibels at 3 metres to 0.04 decibels at 12 metres, lowest with 0.01 decibels at 9 metres."},
-		{text(plain, "</svg>", "</figure>"), "Each dot is a figure of the table; the line between dots was computed too. Without a dot, for want of a figure: 14 AWG and 6 m. " +
+		{text(plain, "</svg>", "</figure>"), "Each dot is a figure of the table before it is rounded; the line between dots was computed too. Without a dot, for want of a figure: 14 AWG and 6 m. " +
 			"Limit far beyond the drawing: loss at most 9 dB. Limit not drawn, for it is not one level: loss at most 0.1 dB*run/1 m."},
 		{text(limited, `<desc id="A1-T1-D1-desc">`, "</desc>"), "Watts (continuous) in watts over tone in hertz, in one line. " +
 			"It goes from 1.5 to 2.6 watts at 20 hertz to 30 watts at 20000 hertz, highest with 50 to 70 watts at 1000 hertz. Table A1-T1 above has every figure."},
-		{text(limited, "</svg>", "</figure>"), "Each dot is a figure of the table; the line only joins them, and nothing was computed between. " +
+		{text(limited, "</svg>", "</figure>"), "Each dot is a figure of the table before it is rounded; the line only joins them, and nothing was computed between. " +
 			"Each upright stroke runs from the least to the most that its figure may be; the line is that of the middle. Ruled by tens, so that equal lengths multiply alike: watts and tone."},
 	} {
 		if got := strings.Join(strings.Fields(strings.ReplaceAll(c.got, "\u00a0", " ")), " "); got != c.want {

@@ -89,10 +89,10 @@ func (r *Renderer) contentsTopic(w words, t bind.Topic) (contentsTopic, error) {
 // contentsHeed says that cautions stand on a page: a short answer must not be
 // followed without them.
 func (w words) contentsHeed(l *bind.Leaf) template.HTML {
-	if len(l.Guide.Cautions) == 0 {
+	if len(l.Cautions) == 0 {
 		return ""
 	}
-	signal := l.Guide.Cautions[0].Signal // they stand gravest first
+	signal := l.Cautions[0].Signal // they stand gravest first
 	return w.fill("contents-heed", "signal", w.sayOr("signal-", signal), "harm", w.sayOr("harm-", signal))
 }
 

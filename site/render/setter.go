@@ -189,7 +189,7 @@ type caution struct {
 func (s *setter) setCautions() []caution {
 	s.cautions = map[string]caution{}
 	var all []caution
-	for i, c := range s.leaf.Guide.Cautions {
+	for i, c := range s.leaf.Cautions {
 		set := caution{
 			ID:     s.leaf.Guide.Docket.Code + "-C" + strconv.Itoa(i+1),
 			Signal: s.sayOr("signal-", c.Signal),

@@ -156,7 +156,7 @@ func (s *setter) heed(t *guide.Table) template.HTML { return s.heedOf(t.Cautions
 // heedOf names cautions, gravest first.
 func (s *setter) heedOf(ids []string) template.HTML {
 	var named []template.HTML
-	for _, on := range s.leaf.Guide.Cautions {
+	for _, on := range s.leaf.Cautions {
 		if slices.Contains(ids, on.ID) {
 			c := s.cautions[on.ID]
 			named = append(named, link("#"+c.ID, asHTML(c.Signal+" "+c.ID)))
