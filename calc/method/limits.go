@@ -66,7 +66,7 @@ func (p Point) middleText() string {
 func (i *Input) limited(value, amount fault.Place, last unit.Unit, faults *fault.List) Point {
 	by := byAmount(amount)
 	if !strings.HasPrefix(amount.String(), limitsSign) {
-		faults.Add(fault.At(amount, "limits are told by the sign ±").Fix("%s ± %s", value, by))
+		faults.Add(fault.At(amount, "limits are told by the sign ±").Fix("± %s", by))
 		return Point{Place: value}
 	}
 	if i.Whole || len(i.Among) > 0 {

@@ -198,20 +198,25 @@ func steepest(p piece) int {
 	return best
 }
 
+// matterPoints is at how many points a value that moves alone is looked at.
+const matterPoints = 17
+
 // matters returns the name of the value whose range alone, all others standing
-// in the middle of theirs, makes the result go furthest.
+// in the middle of theirs, makes the result go furthest, from point to point.
 func (s *spreader) matters(b Box) string {
 	name, most := "", 0.0
 	for i, m := range b.Moving {
-		alone := b
-		for j, other := range b.Moving {
-			if j != i {
-				at := other.Lo + other.Width()/2
-				alone = alone.with(j, at, at)
-			}
+		alone := &spreader{data: s.data, result: s.result, member: s.member}
+		for n := range matterPoints {
+			j := -1
+			alone.point(b.At(func(other Moving) float64 {
+				if j++; j == i {
+					return m.Lo + m.Width()*float64(n)/(matterPoints-1)
+				}
+				return other.Lo + other.Width()/2
+			}))
 		}
-		r := s.over(alone).Range
-		if wide := r.Hi - r.Lo; !r.Empty() && wide > most {
+		if wide := alone.hi - alone.lo; wide > most && wide > spreadLeast*math.Max(math.Abs(alone.lo), math.Abs(alone.hi)) {
 			name, most = m.Name, wide
 		}
 	}

@@ -328,16 +328,34 @@ func (e *extremes) held(t *testing.T, s method.Spread) {
 }
 
 // TestSpreadMatters: the value that matters most is the one that moves the
-// result most.
+// result most. To a small loss, nearly so many per cent are lost as the wire
+// has more or less ohms, and the load fewer or more.
 func TestSpreadMatters(t *testing.T) {
-	d := methodOf(t, "speaker-wire").(*method.Data)
-	v := valuesOf(t, d, "gauge=16 AWG", "run=9 m", "load=8 ohm")
-	run, load := method.Moving{Name: "run", Member: -1, Lo: 8.9, Hi: 9.1}, method.Moving{Name: "load", Member: -1, Lo: 6, Hi: 10}
-	if s := d.Spread(method.Box{Values: v, Moving: []method.Moving{run, load}}, "loss", -1); s.Matters != "load" {
-		t.Errorf("%q is said to matter most", s.Matters)
-	}
-	load.Lo, load.Hi, run.Lo = 7.99, 8.01, 4
-	if s := d.Spread(method.Box{Values: v, Moving: []method.Moving{run, load}}, "loss", -1); s.Matters != "run" {
-		t.Errorf("%q is said to matter most", s.Matters)
+	wire := methodOf(t, "speaker-wire").(*method.Data)
+	sine := methodOf(t, "sine-power").(*method.Data)
+	for _, c := range []struct {
+		d              *method.Data
+		result, want   string
+		first, second  string
+		low, high      float64
+		lower, greater float64
+	}{
+		{wire, "loss", "load", "run", "load", 8.9, 9.1, 6, 10},
+		{wire, "loss", "run", "run", "load", 4, 9.1, 7.99, 8.01},
+		{wire, "loss", "run", "run", "load", 1.5, 4.5, 7.2, 8.8},       // 50 % against 10 %, the load standing twice in the rule
+		{wire, "wire", "run", "run", "load", 8.99, 9.01, 2, 60},        // the load is not in it
+		{sine, "peak_power", "power", "power", "load", 99, 101, 4, 12}, // 2*power
+		{sine, "peak_power", "", "power", "load", 100, 100, 4, 12},
+	} {
+		values := []string{"gauge=16 AWG", "run=9 m", "load=8 ohm"}
+		if c.d == sine {
+			values = []string{"power=100 W", "load=8 ohm"}
+		}
+		b := method.Box{Values: valuesOf(t, c.d, values...), Moving: []method.Moving{
+			{Name: c.first, Member: -1, Lo: c.low, Hi: c.high}, {Name: c.second, Member: -1, Lo: c.lower, Hi: c.greater},
+		}}
+		if s := c.d.Spread(b, c.result, -1); s.Matters != c.want {
+			t.Errorf("to %s over %+v %q is said to matter most, and %q does", c.result, b.Moving, s.Matters, c.want)
+		}
 	}
 }

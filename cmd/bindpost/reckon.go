@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -174,17 +175,41 @@ func (r *reckoning) given(d desk, column int) {
 			continue
 		}
 		said := res.Text(v)
-		if fromTo, _, ok := method.FromTo(r.method, r.values, res); ok {
+		fromTo, spreads, limited := method.FromTo(r.method, r.values, res)
+		if limited {
 			said = strings.TrimSpace(fromTo + " " + res.Unit.Symbol())
 		}
 		if v.State == formula.Known {
 			said += after(res.Sense) + bracketed(res.Says)
+		}
+		if limited {
+			said += r.onLimits(spreads)
 		}
 		fmt.Fprintf(d.out, "  %-*s %s\n", column, res.Label(), hung(said, column))
 	}
 	for _, v := range o.Verdicts {
 		fmt.Fprintf(d.out, "  %-*s %s\n", column, strings.ReplaceAll(v.Name, "_", " "), hung(v.Grade+": "+v.Words, column))
 	}
+}
+
+// onLimits says of a result over limits which of several matters most to it,
+// and whether it may jump.
+func (r *reckoning) onLimits(spreads []method.Spread) string {
+	said, s := "", r.method.Sheet()
+	several := len(s.Box(r.values).Moving) > 1
+	var names []string
+	for _, x := range spreads {
+		if in := s.Input(x.Matters); in != nil && several && !slices.Contains(names, in.Label()) {
+			names = append(names, in.Label())
+		}
+	}
+	if names != nil {
+		said += "; the limits of " + strings.Join(names, " and of ") + " matter most"
+	}
+	if slices.ContainsFunc(spreads, func(x method.Spread) bool { return x.Jumps }) {
+		said += "; somewhere within the limits there is a jump, or no figure"
+	}
+	return said
 }
 
 // labels is how wide the column of names is: the longest, and a usual one at

@@ -34,6 +34,7 @@ type block struct {
 	orders  []order
 	charts  []*chartLine
 	limited bool // a value has limits
+	matters []mattering
 	claims  []*claim
 	proved  []Claim
 

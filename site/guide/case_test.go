@@ -145,6 +145,9 @@ func dump(b *strings.Builder, t *Table) {
 	for _, l := range t.Limits {
 		fmt.Fprintf(b, "  limit %s, beyond %q\n", l.Text, l.Beyond)
 	}
+	if t.FromTo {
+		fmt.Fprintf(b, "  matters %v, jumps %v\n", t.Matters, t.Jumps)
+	}
 	for _, c := range t.Claims {
 		fmt.Fprintf(b, "  proved %s, for %s\n", c.Text, strings.Join(c.Over, "; "))
 	}

@@ -29,6 +29,7 @@ func (b *block) fill(f fence) {
 	}
 	b.fillTaken()
 	b.fillCells()
+	b.fillMatters()
 	b.fillAnswers()
 	b.fillOutcomes()
 	b.fillStanding()
@@ -95,6 +96,9 @@ func (b *block) cell(r *method.Result, p *point, row, column int) Cell {
 	c := Cell{Address: b.address(r.Name, row, column), Value: v, Values: p.values}
 	if v.State != formula.Known {
 		c.Why = v.Why
+		if elsewhere := b.fromTo(r, p); elsewhere != "" {
+			c.Why += "; so it is in the middle of the limits, and elsewhere within them it is " + strings.TrimSpace(elsewhere+" "+r.Unit.Symbol())
+		}
 		return c
 	}
 	if c.Number = b.fromTo(r, p); c.Number != "" {

@@ -72,7 +72,7 @@ type Table struct {
 	Limits    []Limit
 	Claims    []Claim
 	FromTo    bool     // values have limits, and each figure is from where to where it may go
-	Matters   string   // then, the value whose limits matter most
+	Matters   []Matter // then, the values whose limits matter most, first that which does so in most figures
 	Jumps     []string // then, results that may jump or be none within the limits
 	Verdicts  []Verdict
 	Beside    []Beside
@@ -188,6 +188,15 @@ type Source struct {
 	Date   string
 	Mark   string // read, computed, practice, memory
 	Says   string
+}
+
+// Matter is a value whose limits matter most: to every figure of a table; to
+// some of its results; or, where neither can be said, to so many of its figures.
+type Matter struct {
+	Value   string
+	Results []string // nil where it is not to some results alone
+	Figures int      // 0 where it is to all of the table's or the results' figures
+	Of      int      // then, how many figures there are
 }
 
 // Figure is a computed numeral with an address.

@@ -39,14 +39,52 @@ func (b *block) fromTo(r *method.Result, p *point) string {
 		return ""
 	}
 	for _, s := range spreads {
-		if s.Matters != "" && b.table.Matters == "" {
-			b.table.Matters = words(s.Matters)
+		if s.Matters != "" && slices.Contains(b.results, r) {
+			b.matters = append(b.matters, mattering{r, s.Matters})
 		}
 		if s.Jumps && !slices.Contains(b.table.Jumps, r.Label()) {
 			b.table.Jumps = append(b.table.Jumps, r.Label())
 		}
 	}
 	return text
+}
+
+// mattering is a value whose limits matter most to one figure.
+type mattering struct {
+	result *method.Result
+	value  string
+}
+
+// fillMatters says which limits matter most to the table as a whole: those of
+// one value to all figures, or of one to each result, or else to how many.
+func (b *block) fillMatters() {
+	count, of := map[string]int{}, map[*method.Result]map[string]int{}
+	for _, m := range b.matters {
+		if of[m.result] == nil {
+			of[m.result] = map[string]int{}
+		}
+		count[m.value]++
+		of[m.result][m.value]++
+	}
+	parted := slices.ContainsFunc(b.results, func(r *method.Result) bool { return len(of[r]) > 1 })
+	for _, in := range b.sheet.Takes {
+		m := Matter{Value: in.Label()}
+		switch n := count[in.Name]; {
+		case n == 0:
+			continue
+		case len(count) == 1:
+		case parted:
+			m.Figures, m.Of = n, len(b.matters)
+		default:
+			for _, r := range b.results {
+				if of[r][in.Name] > 0 {
+					m.Results = append(m.Results, r.Label())
+				}
+			}
+		}
+		b.table.Matters = append(b.table.Matters, m)
+	}
+	slices.SortStableFunc(b.table.Matters, func(x, y Matter) int { return y.Figures - x.Figures })
 }
 
 // keepLimits keeps the limits of a figure, for the blocks that take it.
@@ -69,14 +107,31 @@ func (b *block) markLimited(c *Cell, r *method.Result, p *point) {
 		if !slices.Contains(l.holds.Uses(), r.Name) {
 			continue
 		}
-		switch {
-		case method.Prove(b.method, l.holds, box).Outcome == method.Proved:
-		case method.Prove(b.method, b.opposite(l.holds), box).Outcome == method.Proved:
-			c.pass(l.beyond)
-		default:
-			c.Untold = append(c.Untold, partlyMet)
+		everywhere := method.Prove(b.method, l.holds, box)
+		if everywhere.Outcome == method.Proved {
+			continue
 		}
+		nowhere := method.Prove(b.method, b.opposite(l.holds), box)
+		if nowhere.Outcome == method.Proved {
+			c.pass(l.beyond)
+			continue
+		}
+		c.Untold = append(c.Untold, inPart(everywhere, nowhere))
 	}
+}
+
+// inPart says why a limit is neither met everywhere nor nowhere within the
+// limits of the values.
+func inPart(everywhere, nowhere method.Proof) string {
+	switch {
+	case everywhere.Why != "" && everywhere.Outcome == method.Refuted:
+		return "somewhere in what the values may be it cannot be told: " + everywhere.Why
+	case everywhere.Outcome == method.NotProved:
+		return "whether it is met in all of what the values may be could not be settled: " + everywhere.Why
+	case nowhere.Outcome == method.NotProved:
+		return "it is not met in a part of what the values may be, and whether it is in another could not be settled: " + nowhere.Why
+	}
+	return "it is met in a part of what the values may be, and not in all"
 }
 
 // opposite is the condition that another does not hold.
@@ -84,8 +139,6 @@ func (b *block) opposite(f *formula.Formula) *formula.Formula {
 	not, _ := formula.Check(&formula.Not{At: formula.At{Source: f.Node().Place()}, Test: f.Node()}, b.scope())
 	return not
 }
-
-const partlyMet = "it is met in a part of what the values may be, and not in all"
 
 // keptLimits adds the limits of typed values to the box of a claim.
 func keptLimits(sheet *method.Sheet, box method.Box) method.Box {

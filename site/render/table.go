@@ -213,8 +213,15 @@ func (s *setter) fromTo(t *guide.Table) []template.HTML {
 		return nil
 	}
 	lines := []template.HTML{asHTML(s.Say("from-to"))}
-	if t.Matters != "" {
-		lines = append(lines, s.fill("from-to-matters", "value", t.Matters))
+	for _, m := range t.Matters {
+		switch {
+		case m.Results != nil:
+			lines = append(lines, s.fill("from-to-matters-to", "value", m.Value, "results", strings.Join(m.Results, ", ")))
+		case m.Figures > 0:
+			lines = append(lines, s.fill("from-to-matters-in", "value", m.Value, "count", strconv.Itoa(m.Figures), "all", strconv.Itoa(m.Of)))
+		default:
+			lines = append(lines, s.fill("from-to-matters", "value", m.Value))
+		}
 	}
 	if t.Jumps != nil {
 		lines = append(lines, s.fill("from-to-jumps", "results", strings.Join(t.Jumps, ", ")))
