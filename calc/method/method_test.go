@@ -32,7 +32,7 @@ func (halver) Run(v method.Values, _ ...string) *method.Outcome {
 	return &method.Outcome{Results: map[string]formula.Value{"half": half}, Faults: &fault.List{}}
 }
 
-func (halver) Work(method.Values, string) []method.Worked { return nil }
+func (halver) Work(method.Values, ...string) [][]method.Worked { return nil }
 
 // load reads method files on top of the shipped set.
 func load(t *testing.T, files ...string) *method.Library {
@@ -117,7 +117,7 @@ func TestWorkedLine(t *testing.T) {
 	for name, text := range map[string]string{"gauge": "16 AWG", "run": "9 m", "load": "8 ohm"} {
 		v[name] = value(t, s, name, text)
 	}
-	steps := m.Work(v, "loss")
+	steps := m.Work(v, "loss")[0]
 	last := steps[len(steps)-1]
 	if want := s.Result("loss").Text(m.Run(v).Results["loss"]); last.Text != want {
 		t.Errorf("the line ends in %s, and the table prints %s", last.Text, want)
@@ -129,7 +129,7 @@ func TestWorkedLine(t *testing.T) {
 	if by := math.Ceil(20*math.Log10((8+0.2371)/8)*100) / 100; by != 0.26 {
 		t.Errorf("by hand it comes to %v", by)
 	}
-	if got := m.Work(v, "damping"); got != nil && got[len(got)-1].Value.State != formula.Unknown {
+	if got := m.Work(v, "damping")[0]; got != nil && got[len(got)-1].Value.State != formula.Unknown {
 		t.Errorf("a result that cannot be told is worked: %v", got)
 	}
 	names := func() (all []string) {
@@ -163,14 +163,14 @@ no outside case: made up
 	m, _ := l.Method("pieces")
 	s := m.Sheet()
 	v := method.Values{"run": value(t, s, "run", "3 m"), "kind": value(t, s, "kind", "long"), "ways": value(t, s, "ways", "1 and 2 m")}
-	w := m.Work(v, "far")
+	w := m.Work(v, "far")[0]
 	if got := formula.TextWith(w[len(w)-1].Rule, w[len(w)-1].Given); got != "3 m*1.5" || len(w) != 1 {
 		t.Errorf("%d steps, the last %s", len(w), got)
 	}
 	if w[0].Symbol("run") != "l_r" || w[0].Symbol("far") != "F" || w[0].Symbol("stretch") != "" {
 		t.Error("the symbols are lost")
 	}
-	w = m.Work(v.With("kind", value(t, s, "kind", "short")), "far")
+	w = m.Work(v.With("kind", value(t, s, "kind", "short")), "far")[0]
 	if got := formula.TextWith(w[len(w)-1].Rule, w[len(w)-1].Given); got != "3 m + 3 m" || len(w) != 2 {
 		t.Errorf("%d steps, the last %s", len(w), got)
 	}

@@ -15,9 +15,10 @@ type Method interface {
 	// The values must have passed [Sheet.Check]. A result that cannot be
 	// worked is Failed in the outcome, with a fault that names the step.
 	Run(values Values, results ...string) *Outcome
-	// Work returns the steps that one result rests on, in the order in which
-	// they are worked.
-	Work(values Values, result string) []Worked
+	// Work returns the steps that each result rests on, in the order in which
+	// they are worked: nil for one that cannot be worked. What several of them
+	// share is printed alike.
+	Work(values Values, results ...string) [][]Worked
 }
 
 // Sheet is what can be said of a method without running it.
@@ -228,6 +229,8 @@ type Worked struct {
 	Borrowed   string       // "each of iec-size", where the step is a borrowed result
 	Value      formula.Value
 	Text       string                           // the value as printed, with its unit
+	Before     string                           // of a result whose figure is rounded, what the step comes to before; "" where Text says it
+	Round      unit.Rounding                    // then, the way in which it was rounded
 	Given      func(name string) (string, bool) // the values that went in, as With has them
 	At         func(name string) formula.Value  // the same, unrounded
 	Symbol     func(name string) string         // how a name is printed; "" for the name itself

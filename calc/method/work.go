@@ -15,9 +15,37 @@ const (
 	mostFigures   = 10
 )
 
-// Work implements [Method].
-func (d *Data) Work(v Values, result string) []Worked {
-	res := d.sheet.Result(result)
+// Work implements [Method]. The middle values have equally many digits in the
+// workings of all results, so that a step that two of them share reads alike.
+func (d *Data) Work(v Values, results ...string) [][]Worked {
+	var printers []*printer
+	all := make([][]Worked, len(results))
+	for i, name := range results {
+		if p := d.printer(v, d.sheet.Result(name)); p != nil {
+			p.place = i
+			printers = append(printers, p)
+		}
+	}
+	for figures := fewestFigures; ; figures++ {
+		for _, p := range printers {
+			p.figures = figures
+			clear(p.paper)
+		}
+		if figures == mostFigures || !slices.ContainsFunc(printers, func(p *printer) bool { return !p.reaches() }) {
+			break
+		}
+	}
+	for _, p := range printers {
+		for _, w := range p.trail {
+			all[p.place] = append(all[p.place], p.line(w))
+		}
+	}
+	return all
+}
+
+// printer runs a result and returns what prints its steps; nil where it cannot
+// be worked.
+func (d *Data) printer(v Values, res *Result) *printer {
 	var trail []worked
 	r := d.start(newInputs(d.sheet, v), &trail)
 	value := r.Value(res.Of)
@@ -25,16 +53,7 @@ func (d *Data) Work(v Values, result string) []Worked {
 		return nil
 	}
 	trail = slices.Clip(sayingOnce(trail)) // what the printer looks at again is no new step
-	p := printer{trail: trail, result: res, value: value, figures: fewestFigures, paper: map[paperKey]formula.Value{}}
-	for p.figures < mostFigures && !p.reaches() {
-		p.figures++
-		clear(p.paper)
-	}
-	var lines []Worked
-	for _, w := range p.trail {
-		lines = append(lines, p.line(w))
-	}
-	return lines
+	return &printer{trail: trail, result: res, value: value, paper: map[paperKey]formula.Value{}}
 }
 
 // sayingOnce leaves out the steps that borrow a result under the name that it
@@ -58,6 +77,7 @@ func loanOf(b *loan) (*Data, bool) {
 
 // printer prints the steps of one worked line.
 type printer struct {
+	place   int // of the result among those asked for
 	trail   []worked
 	result  *Result
 	value   formula.Value
@@ -210,10 +230,23 @@ func (p printer) line(w worked) Worked {
 	}
 	if last {
 		line.Text = p.result.Text(line.Value)
+		line.Before, line.Round = p.before(w), p.result.Format.Round
 	} else {
 		line.Text = p.text(w.run, w.step, p.onPage(w.run, w.step))
 	}
 	return line
+}
+
+// before is what the last step comes to, where its figure has fewer digits.
+func (p printer) before(w worked) string {
+	v, f := p.onPage(w.run, w.step), p.result.Format
+	if v.State != formula.Known || v.Word != "" || v.List != nil || p.result.Text(v) != p.result.Text(p.value) {
+		return ""
+	}
+	if printed := f.Printed(p.value.Number); near(printed, v.Number) || p.format(w.run, w.step).Unit.Symbol() != f.Unit.Symbol() {
+		return ""
+	}
+	return p.text(w.run, w.step, v)
 }
 
 func (p printer) text(r *run, st *step, v formula.Value) string {

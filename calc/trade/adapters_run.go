@@ -170,8 +170,15 @@ func (a *adapters) source(o *method.Outcome, id string) {
 }
 
 // Work implements [method.Method]: a step for each part, and the result.
-func (a *adapters) Work(v method.Values, result string) []method.Worked {
-	q := a.ask(v)
+func (a *adapters) Work(v method.Values, results ...string) [][]method.Worked {
+	all, q := make([][]method.Worked, len(results)), a.ask(v)
+	for i, result := range results {
+		all[i] = a.work(q, result)
+	}
+	return all
+}
+
+func (a *adapters) work(q asked, result string) []method.Worked {
 	value := q.result(result)
 	if value.State == formula.Failed || value.State == formula.Unknown {
 		return nil

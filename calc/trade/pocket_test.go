@@ -24,7 +24,7 @@ func TestWorkedLines(t *testing.T) {
 		held := 0
 		for _, res := range d.Sheet().Gives {
 			want := d.Run(v, res.Name).Results[res.Name]
-			steps := d.Work(v, res.Name)
+			steps := d.Work(v, res.Name)[0]
 			if want.State != formula.Known || want.Word != "" || len(steps) == 0 {
 				continue
 			}
@@ -208,7 +208,7 @@ func TestUnitsPutIn(t *testing.T) {
 	} {
 		t.Run(c.method+" "+strings.Join(c.typed, " "), func(t *testing.T) {
 			d := methodOf(t, c.method)
-			steps := d.Work(valuesOf(t, d, c.typed...), c.result)
+			steps := d.Work(valuesOf(t, d, c.typed...), c.result)[0]
 			for i, s := range steps {
 				if s.Name != c.step {
 					continue

@@ -16,6 +16,18 @@ const (
 	Down
 )
 
+// Way returns the way of a rounding that has only one, "up" or "down", and else
+// "".
+func (r Rounding) Way() string {
+	switch r {
+	case Up:
+		return "up"
+	case Down:
+		return "down"
+	}
+	return ""
+}
+
 // decimal is 0.DIGITS times ten to the power of point. Digits begin and end
 // with a figure other than 0; zero has none.
 type decimal struct {

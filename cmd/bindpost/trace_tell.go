@@ -67,7 +67,9 @@ func (t *tracer) block(group []bind.Printed) {
 		fmt.Fprintf(out, "Proved: %s, for %s.\n", c.Text, strings.Join(c.Over, "; "))
 	}
 	for _, c := range table.Charts {
-		drawn := func(p bind.Printed) bool { return p.Cell != nil && p.Asked == "" && slices.Contains(p.Rests, c.Up.Name) }
+		drawn := func(p bind.Printed) bool {
+			return p.Cell != nil && p.Asked == "" && slices.Contains(p.Rests, c.Up.Name)
+		}
 		if slices.ContainsFunc(group, drawn) {
 			fmt.Fprintf(out, "Drawn under the table: %s over %s.\n", c.Up.Label, c.Along.Label)
 		}
@@ -100,13 +102,13 @@ func (t *tracer) reached(p bind.Printed) {
 	}
 	var said []string
 	for _, s := range p.Steps {
-		said = append(said, joined(s.Name, s.RuleText, s.WithText, s.Result))
+		said = append(said, joined(s.Name, s.RuleText, s.WithText, s.Comes()))
 	}
 	for _, result := range p.Rests {
 		if m.Sheet().Result(result) == nil {
 			continue // a verdict
 		}
-		for _, s := range m.Work(p.Values.Middle(), result) {
+		for _, s := range m.Work(p.Values.Middle(), result)[0] {
 			if text := stepText(s); !slices.Contains(said, text) {
 				said = append(said, text)
 			}
@@ -155,7 +157,7 @@ func stepText(s method.Worked) string {
 	if rule == s.Text {
 		rule = "" // a plain number
 	}
-	return joined(s.Name, rule, with, s.Text)
+	return joined(s.Name, rule, with, guide.WorkStep{Result: s.Text, Before: s.Before, Round: s.Round.Way()}.Comes())
 }
 
 // joined puts the parts of a step that there are into one line.

@@ -103,7 +103,7 @@ func (n *noter) workings() {
 		w := &n.table.Work[i]
 		for j, s := range w.Steps {
 			text := s.Name
-			for _, part := range []string{s.RuleText, s.WithText, s.Result} {
+			for _, part := range []string{s.RuleText, s.WithText, s.Comes()} {
 				if part != "" {
 					text += " = " + part
 				}
@@ -112,10 +112,15 @@ func (n *noter) workings() {
 			if w.Point != "" {
 				what += " for " + w.Point
 			}
-			n.add(Printed{
-				Address: n.numbered("work", i) + "." + strings.ReplaceAll(s.Name, " ", "_"),
-				Number:  s.Result, Text: text, What: what, Values: w.Values, Steps: w.Steps[:j+1],
-			})
+			for _, number := range []string{s.Result, s.Before} {
+				if number == "" {
+					continue
+				}
+				n.add(Printed{
+					Address: n.numbered("work", i) + "." + strings.ReplaceAll(s.Name, " ", "_"),
+					Number:  number, Text: text, What: what, Values: w.Values, Steps: w.Steps[:j+1],
+				})
+			}
 		}
 	}
 }

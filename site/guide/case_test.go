@@ -195,7 +195,7 @@ func dumpWork(b *strings.Builder, t *Table) {
 	for _, w := range t.Work {
 		fmt.Fprintf(b, "  worked for %s\n", w.Point)
 		for _, s := range w.Steps {
-			sides := []string{s.Name, s.RuleText, s.WithText, s.Result}
+			sides := []string{s.Name, s.RuleText, s.WithText, s.Comes()}
 			sides = slices.DeleteFunc(sides, func(side string) bool { return side == "" })
 			fmt.Fprintf(b, "    %s %v\n", strings.Join(sides, " = "), s.Sources)
 		}

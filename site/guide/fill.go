@@ -7,7 +7,6 @@ import (
 
 	"bindpost/calc/formula"
 	"bindpost/calc/method"
-	"bindpost/calc/unit"
 )
 
 // fill makes the table of a computed block.
@@ -19,7 +18,7 @@ func (b *block) fill(f fence) {
 		Claims: b.proved, FromTo: b.limited,
 	}
 	for _, res := range b.results {
-		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Sense, Round: rounding(res.Format.Round)})
+		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Sense, Round: res.Format.Round.Way()})
 	}
 	for _, l := range b.limits {
 		b.table.Limits = append(b.table.Limits, Limit{Text: l.text, Beyond: l.beyond, Place: l.place})
@@ -259,15 +258,4 @@ func (b *block) judge(v method.Verdict) {
 	case method.Worse(v.Grade, b.table.Verdicts[i].Grade):
 		b.table.Verdicts[i].Grade, b.table.Verdicts[i].Words = v.Grade, v.Words
 	}
-}
-
-// rounding returns the way of a rounding that has only one.
-func rounding(r unit.Rounding) string {
-	switch r {
-	case unit.Up:
-		return "up"
-	case unit.Down:
-		return "down"
-	}
-	return ""
 }

@@ -176,7 +176,9 @@ type WorkStep struct {
 	RuleText string
 	With     string // MathML of the formula with numbers put in
 	WithText string
-	Result   string // "0.237 ohm"
+	Result   string // "0.238 ohm"
+	Before   string // what the step comes to, "0.2371 ohm", where Result is rounded from it; else ""
+	Round    string // then, the way: "up", "down", or "" for the nearest
 	Sources  []int  // places in Table.Sources, from 0
 }
 

@@ -219,9 +219,9 @@ func (b *block) span(side axis, a *backward) int {
 func (a *backward) heading() Heading {
 	h := Heading{Name: a.name(), Label: a.text, Says: a.text, Unit: a.Ask.Unit, Sense: a.Input.Sense}
 	if !a.Input.Whole && len(a.Input.Among) == 0 && len(a.Ask.Among) == 0 {
-		h.Round = rounding(unit.Down)
+		h.Round = unit.Down.Way()
 		if a.Least {
-			h.Round = rounding(unit.Up)
+			h.Round = unit.Up.Way()
 		}
 	}
 	return h

@@ -30,12 +30,15 @@ func (b *block) work(l picked) (Work, bool) {
 		return Work{}, false
 	}
 	w := Work{Point: strings.Join(b.whereTexts(row, column), ", "), Values: p.values}
-	done := map[workKey]int{}
+	var names []string
 	for _, r := range b.results {
-		steps := b.method.Work(p.values.Middle(), r.Name)
+		names = append(names, r.Name)
+	}
+	done := map[workKey]int{}
+	for n, steps := range b.method.Work(p.values.Middle(), names...) {
 		for i, step := range steps {
 			if i == len(steps)-1 {
-				step.Text = b.asShown(r, p, row, column)
+				step.Text = b.asShown(b.results[n], p, row, column)
 			}
 			b.addStep(&w, step, done)
 		}
@@ -46,9 +49,8 @@ func (b *block) work(l picked) (Work, bool) {
 // workKey tells the steps of a working apart.
 type workKey struct{ method, name, value string }
 
-// addStep adds a step that is not there yet. A step on which another result
-// rests is printed with more digits than its own cell has: it then stands
-// once, with both.
+// addStep adds a step that is not there yet. A result on which another rests
+// stands once: with what it comes to, and rounded as its own cell is.
 func (b *block) addStep(w *Work, step method.Worked, done map[workKey]int) {
 	key := workKey{step.Method, step.Name, fmt.Sprint(step.Value)}
 	at, twice := done[key]
@@ -57,15 +59,9 @@ func (b *block) addStep(w *Work, step method.Worked, done map[workKey]int) {
 		w.Steps = append(w.Steps, b.step(step))
 		return
 	}
-	known := &w.Steps[at]
-	longer, shorter := known.Result, step.Text
-	if len(longer) < len(shorter) {
-		longer, shorter = shorter, longer
+	if known := &w.Steps[at]; step.Before != "" && known.Before == "" {
+		known.Result, known.Before, known.Round = step.Text, step.Before, step.Round.Way()
 	}
-	if step.Value.State == formula.Known && !strings.Contains(longer, shorter) {
-		longer += " ≈ " + shorter
-	}
-	known.Result = longer
 }
 
 // asShown is a result as its cell prints it, which a limit may have given
@@ -85,6 +81,9 @@ func (b *block) asShown(r *method.Result, p *point, row, column int) string {
 // step sets one step of a worked line.
 func (b *block) step(s method.Worked) WorkStep {
 	w := WorkStep{Name: s.Name, Result: s.Text}
+	if s.Before != s.Text {
+		w.Before, w.Round = s.Before, s.Round.Way()
+	}
 	for _, r := range s.References {
 		w.Sources = append(w.Sources, b.source(r))
 	}
@@ -99,6 +98,17 @@ func (b *block) step(s method.Worked) WorkStep {
 		w.With = formula.MathML(s.With, formula.MathOptions{Symbol: s.Symbol, Number: s.Given})
 	}
 	return w
+}
+
+// Comes is what the step comes to, in words where it was rounded.
+func (w WorkStep) Comes() string {
+	switch {
+	case w.Before == "":
+		return w.Result
+	case w.Round == "":
+		return w.Before + ", rounded: " + w.Result
+	}
+	return w.Before + ", rounded " + w.Round + ": " + w.Result
 }
 
 // source returns the place of a reference among the table's sources, from 0,

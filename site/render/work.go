@@ -43,7 +43,7 @@ func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
 	if step.With != "" && step.WithText != step.RuleText {
 		v.add(s.equals(template.HTML(step.With)))
 	}
-	result := s.equals(s.computed(step.Result))
+	result := s.equals(s.comesTo(step))
 	if len(step.Sources) > 0 {
 		var named []template.HTML
 		for _, i := range step.Sources {
@@ -53,6 +53,18 @@ func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
 	}
 	v.add(result)
 	return v
+}
+
+// comesTo is what a step comes to, and how it was rounded.
+func (s *setter) comesTo(step guide.WorkStep) template.HTML {
+	if step.Before == "" {
+		return s.computed(step.Result)
+	}
+	key := "work-rounded"
+	if step.Round != "" {
+		key = "work-rounded-" + step.Round
+	}
+	return s.fill(key, "value", s.computed(step.Before), "figure", s.computed(step.Result))
 }
 
 func (v *stepView) add(line template.HTML) { v.Lines = append(v.Lines, line) }
