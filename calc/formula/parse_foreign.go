@@ -103,7 +103,11 @@ func (p *parser) wordMeant(left Node) *fault.Fault {
 	if meant == "" {
 		return nil
 	}
-	return fault.At(p.here(), "%q is no word of the language", clip(p.word())).Fix("%s", meant)
+	at := p.here()
+	if rest := p.src[p.tok.end:]; strings.HasPrefix(rest, " than ") { // less than
+		at = p.place.Sub(p.tok.start, p.tok.end+len(" than"))
+	}
+	return fault.At(at, "%q is no word of the language", clip(at.String())).Fix("%s", meant)
 }
 
 // letterTimes returns the fault of a letter x between two values, which people

@@ -190,6 +190,9 @@ func (r *Result) readWithin(w *Want, n, within *record.Node, faults *fault.List)
 	switch {
 	case f != nil:
 		faults.Add(f)
+	case tooWide(w, t, r):
+		faults.Add(fault.At(within.Place, "%s is as much as the result itself: this case would hold anything", within.Text).
+			Want("how near is near enough, far less than %s", n.Text))
 	case t.Unit.Symbol() == "%" && r.Unit.Symbol() != "%":
 		w.Within, w.Relative = t.Value, true
 	case t.Unit.Kind() == r.Unit.Step().Kind():
@@ -198,4 +201,14 @@ func (r *Result) readWithin(w *Want, n, within *record.Node, faults *fault.List)
 		faults.Add(fault.At(within.Place, "%s is %s, and the result is %s", within.Text, t.Unit.Kind(), r.Unit.Kind()).
 			Want("an amount of the result's kind, or a percentage"))
 	}
+}
+
+// tooWide reports whether a tolerance lets anything pass. What a scale has as
+// its number says nothing of how much it is.
+func tooWide(w *Want, t unit.Quantity, r *Result) bool {
+	if t.Unit.Symbol() == "%" && r.Unit.Symbol() != "%" {
+		return t.Value >= 1
+	}
+	number := w.Value.State == formula.Known && w.Value.Word == "" && w.Value.List == nil && w.Value.Number != 0
+	return number && r.Unit.Step().Kind() == r.Unit.Kind() && t.Unit.Kind() == r.Unit.Kind() && t.Value >= math.Abs(w.Value.Number)
 }

@@ -105,6 +105,7 @@ func TestUnknown(t *testing.T) {
 	cases := []struct{ word, message, try string }{
 		{"volts", `"volts" is not a unit`, "V"},
 		{"KHz", `"KHz" is not a unit; capitals count`, "kHz"},
+		{"mdB", `"mdB" is not a unit`, ""}, // dB would be a thousand times as much
 		{"furlong", `"furlong" is not a unit`, ""},
 		{"μf", `"μf" is not a unit; capitals count`, "uF"},
 		{"", "a unit is missing", ""},

@@ -49,7 +49,16 @@ func (r *reader) near(word string) (symbols []string, sameLetters bool) {
 	if n := utf8.RuneCountInString(word); n < 2 || n == 2 && r.want == nil {
 		return nil, false // anything is close to so short a word
 	}
-	return r.closest(word, func(spelling string) bool { return oneChange([]rune(word), []rune(spelling)) }), false
+	return r.closest(word, func(spelling string) bool {
+		return oneChange([]rune(word), []rune(spelling)) && !prefixed(word, spelling)
+	}), false
+}
+
+// prefixed reports whether a word is a unit with a metric prefix before it that
+// it never has: the unit alone would be another power of ten.
+func prefixed(word, spelling string) bool {
+	prefix, found := strings.CutSuffix(word, spelling)
+	return found && slices.Contains([]string{"p", "n", "u", "µ", "m", "c", "d", "k", "M", "G"}, prefix)
 }
 
 // closest returns up to three symbols whose spelling is close: those of the

@@ -57,3 +57,22 @@ func TestDecision(t *testing.T) {
 		}
 	}
 }
+
+// TestAnsweredOnce: an answer that holds for a whole table leaves no note of a
+// figure that is missing.
+func TestAnsweredOnce(t *testing.T) {
+	text := "```docket\ncode: D1\nquestion: How far?\nanswer: So far.\ntopics: wire\n```\n\n" +
+		"```calc speaker-wire\nname: far\ngauge: 16 AWG\nrun: 3 m to 9 m by 3 m\nload: 8 ohm\nrows: run\nshow: loss\nmost: run where loss at most 0.3 dB\n```\n"
+	g, faults := guide.Read(fault.NewText("far.md", text), guide.Kit{Library: trade.Library()})
+	if faults.Len() > 0 {
+		t.Fatal(faults)
+	}
+	b, _ := bind.Bind(bind.Parts{Guides: []*guide.Guide{g}, Edition: edition()})
+	page, err := renderer(t, templates.Files).Guide(b.Leaves[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if body := string(page.Body); strings.Contains(body, "Note 1") || !strings.Contains(body, `value="far.most-run"`) {
+		t.Errorf("the page says\n%s", body)
+	}
+}

@@ -85,10 +85,11 @@ func (g *grid) single() []template.HTML {
 		if s.Along != "" {
 			continue
 		}
-		c := s.Cells[0]
-		value := g.withNote(c)
+		c, value := s.Cells[0], template.HTML("")
 		if c.Number != "" {
 			value = "<b>" + g.data(c.Address, "", g.quantity(c.Number, s.Unit)) + "</b>"
+		} else {
+			value = g.withNote(c)
 		}
 		lines = append(lines, g.fill("solved", "answer", capitalHTML(g.sensed(s.Heading)), "value", value))
 	}
