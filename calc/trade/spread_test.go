@@ -19,7 +19,7 @@ const (
 	// methods together, at least.
 	spreadDraws = 100_000
 	// drawsInBox is how many of them in one box.
-	drawsInBox = 130
+	drawsInBox = 175
 	// boxesTight is how many from-to of each result are held against the true
 	// extremes, at least: those over which it neither jumps nor is none.
 	boxesTight = 8
@@ -29,8 +29,8 @@ const (
 // moving, two, and all, and 100,000 points inside these: no result falls
 // outside its from-to, which is wider than the true extremes by at most 2 % of
 // their width, or 1e-9 of the value. The true extremes are looked for by the
-// draws, by all corners, and by golden section along each value from the best
-// of these. Results that jump or are none somewhere inside need only be
+// draws, by the corners, and from the best of these along each value, to its
+// ends and by golden section. Results that jump or are none somewhere inside need only be
 // contained, and are named.
 func TestSpread(t *testing.T) {
 	var drawn atomic.Int64
@@ -44,7 +44,7 @@ func TestSpread(t *testing.T) {
 				t.Parallel()
 				h := &spreadHeld{d: d, tight: map[string]int{}, jumps: map[string]int{}}
 				for seed := range uint64(2) {
-					h.limits(rand.New(rand.NewPCG(seed, uint64(len(name)))), func(r *rand.Rand, b method.Box) { h.box(t, r, b) })
+					h.limits(rand.New(rand.NewPCG(seed, uint64(len(name)))), seed == 0, func(r *rand.Rand, b method.Box) { h.box(t, r, b) })
 				}
 				h.told(t)
 				drawn.Add(int64(h.drawn))
@@ -64,11 +64,15 @@ type spreadHeld struct {
 }
 
 // limits draws boxes about the values of each case, and about those with the
-// book's example for every value that the case leaves out.
-func (h *spreadHeld) limits(r *rand.Rand, use func(*rand.Rand, method.Box)) {
+// book's example for every value that the case leaves out where these are
+// wanted too.
+func (h *spreadHeld) limits(r *rand.Rand, filled bool, use func(*rand.Rand, method.Box)) {
 	for _, c := range h.d.Sheet().Cases {
 		for _, whole := range []bool{false, true} {
 			v := c.Values
+			if whole && !filled {
+				break
+			}
 			if whole {
 				v = h.filled(v)
 			}
@@ -252,28 +256,28 @@ func (e *extremes) take(x []float64, o *method.Outcome) float64 {
 	return v.Number
 }
 
-// closeIn walks from the best points so far along each value by golden
-// section, about the point and over the whole of the value's range; along one
-// that stands at an end, a hundredth of its range from it, only if that helps.
+// closeIn walks from the best points so far along each value, twice: to its
+// ends, and by golden section, unless it stands at an end and a hundredth of
+// its range from there is worse.
 func (e *extremes) closeIn() {
-	for _, most := range []bool{false, true} {
-		for _, part := range []float64{1, 0.1} {
-			for i, m := range e.b.Moving {
-				from := e.best(most)
-				if from == nil {
-					return
-				}
-				at, reach := from[i], part*m.Width()
-				if inward := 0.01 * m.Width(); at == m.Lo || at == m.Hi {
-					if at == m.Hi {
-						inward = -inward
-					}
-					if e.along(from, i, at+inward, most); e.best(most)[i] == at {
-						continue
-					}
-				}
-				e.golden(i, math.Max(m.Lo, at-reach), math.Min(m.Hi, at+reach), most)
+	for round := range 4 {
+		most := round%2 == 1
+		for i, m := range e.b.Moving {
+			if e.best(most) == nil {
+				return
 			}
+			e.along(e.best(most), i, m.Lo, most)
+			e.along(e.best(most), i, m.Hi, most)
+			at, reach := e.best(most)[i], 0.3*m.Width()
+			if inward := 0.01 * m.Width(); at == m.Lo || at == m.Hi {
+				if at == m.Hi {
+					inward = -inward
+				}
+				if e.along(e.best(most), i, at+inward, most); e.best(most)[i] == at {
+					continue
+				}
+			}
+			e.golden(i, math.Max(m.Lo, at-reach), math.Min(m.Hi, at+reach), most)
 		}
 	}
 }
@@ -304,7 +308,7 @@ func (e *extremes) golden(i int, lo, hi float64, most bool) {
 	at := func(to float64) float64 { return e.along(from, i, to, most) }
 	a, b := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
 	ya, yb := at(a), at(b)
-	for range 14 {
+	for range 11 {
 		if ya < yb {
 			hi, b, yb = b, a, ya
 			a = hi - ratio*(hi-lo)

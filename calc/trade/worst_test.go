@@ -20,7 +20,7 @@ func TestAtWorstHolds(t *testing.T) {
 			continue
 		}
 		h := &spreadHeld{d: d}
-		h.limits(rand.New(rand.NewPCG(33, uint64(len(name)))), func(r *rand.Rand, b method.Box) {
+		h.limits(rand.New(rand.NewPCG(33, uint64(len(name)))), true, func(r *rand.Rand, b method.Box) {
 			v := limitedBy(b)
 			middle, o := d.Run(v), d.Run(v)
 			o.AtWorst(d, v)
