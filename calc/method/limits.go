@@ -24,6 +24,28 @@ func cutLimits(p fault.Place) (value, amount fault.Place, ok bool) {
 	return p, fault.Place{}, false
 }
 
+// lastOnly is the fault of limits behind the last of several values of which
+// the others share its unit: they could be meant for it alone, or for all. Nil
+// where there is none.
+func (i *Input) lastOnly(parts []fault.Place) *fault.Fault {
+	var all []fault.Place
+	for _, part := range parts {
+		all = append(all, split(part, " and ")...)
+	}
+	_, amount, ok := cutLimits(all[len(all)-1])
+	if !ok {
+		return nil
+	}
+	for _, other := range all[:len(all)-1] {
+		if _, _, own := cutLimits(other); !own && i.lacksUnit(other) {
+			return fault.At(amount, "these limits stand behind the last value only").
+				Want("limits behind each value that has them, as in 8 ohm ± 5 %% and 6 ohm ± 5 %%").
+				Fix("a unit behind each value, and limits behind each that has them")
+		}
+	}
+	return nil
+}
+
 // byAmount is what stands behind the sign.
 func byAmount(amount fault.Place) fault.Place {
 	s := amount.String()
@@ -79,6 +101,9 @@ func (i *Input) limited(value, amount fault.Place, last unit.Unit, faults *fault
 		return Point{Place: value}
 	}
 	switch {
+	case t.Unit.Symbol() == "" && i.Unit.Symbol() != "" && !i.lacksUnit(value):
+		faults.Add(fault.At(by, "%q has no unit, and may be an amount or a share", by).Want("± %s %s, or ± %s %%", by, stepName(i.Unit.Step()), by))
+		return Point{Place: value}
 	case i.lacksUnit(value) && t.Unit.Kind() == i.Unit.Step().Kind() && last.Symbol() == "":
 		last = t.Unit // 8 ± 0.5 ohm
 	case t.Unit.Symbol() == "" && last.Kind() == i.Unit.Kind():

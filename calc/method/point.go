@@ -126,6 +126,10 @@ func (i *Input) unknown() formula.Value {
 // last value, so that `12, 14, 16 AWG` reads as people write it.
 func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
 	parts := split(p, ", ")
+	if f := i.lastOnly(parts); f != nil {
+		faults.Add(f)
+		return nil
+	}
 	last := i.leveled(lastUnit(parts))
 	var points []Point
 	for n, part := range parts {
