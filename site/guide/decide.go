@@ -46,12 +46,6 @@ type ruling struct {
 
 // decideRows are the lines of a decide block.
 func decideRows() []row[*decision] {
-	one := func(to func(d *decision) *fault.Place) func(*decision, line) {
-		return func(d *decision, l line) { *to(d) = l.rest }
-	}
-	many := func(to func(d *decision) *[]fault.Place) func(*decision, line) {
-		return func(d *decision, l line) { *to(d) = append(*to(d), l.rest) }
-	}
 	return []row[*decision]{
 		{Word{decideWord, "name", "The block's own name, unique in the copy: letters, digits and -.", "name: way-in", false},
 			one(func(d *decision) *fault.Place { return &d.named })},

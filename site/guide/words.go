@@ -79,12 +79,6 @@ func optional(word string) bool { return word == orderWord || word == cautionsWo
 
 // calcRows are the lines of a calc block beside its values.
 func calcRows() []row[*block] {
-	one := func(to func(b *block) *fault.Place) func(*block, line) {
-		return func(b *block, l line) { *to(b) = l.rest }
-	}
-	many := func(to func(b *block) *[]fault.Place) func(*block, line) {
-		return func(b *block, l line) { *to(b) = append(*to(b), l.rest) }
-	}
 	return []row[*block]{
 		{Word{calcWord, "name", "The block's own name, by which its figures are called: letters, digits and -.", "name: kitchen-run", false},
 			one(func(b *block) *fault.Place { return &b.named })},
@@ -112,6 +106,15 @@ func calcRows() []row[*block] {
 		{Word{calcWord, chartWord, "A result drawn under its table, over a value along which the table runs; how a side is ruled may follow: by tens, or evenly.", "chart: loss over run, run evenly", true},
 			many(func(b *block) *[]fault.Place { return &b.chartLines })},
 	}
+}
+
+// one keeps the only line of a word, and many each of several.
+func one[T any](to func(t T) *fault.Place) func(T, line) {
+	return func(t T, l line) { *to(t) = l.rest }
+}
+
+func many[T any](to func(t T) *[]fault.Place) func(T, line) {
+	return func(t T, l line) { *to(t) = append(*to(t), l.rest) }
 }
 
 // find returns the row of a word, nil where there is none.
