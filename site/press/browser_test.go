@@ -170,6 +170,7 @@ func TestInTheBrowser(t *testing.T) {
 		r := browser.with(t, content.Files)
 		r.holds(t)
 		t.Run("a cell tells its row, column and unit", r.cellTells)
+		t.Run("a table that decides shows its answers", r.answersShow)
 		t.Run("prints on both papers", r.prints)
 		t.Run("keeps the paper of its imprint", func(t *testing.T) { r.keepsPaper(t, "speaker-wire.html", "(A4)") })
 		t.Run("a violation would be noticed", r.wouldNotice)
@@ -307,6 +308,16 @@ func (r *reader) cellTells(t *testing.T) {
 	}
 	if !slices.ContainsFunc(cells, func(c string) bool { return strings.HasPrefix(c, "0.26 decibels") }) {
 		t.Errorf("no cell says 0.26 decibels: %q", cells)
+	}
+}
+
+// answersShow sees that a wide screen cuts no answer of a table that decides off.
+func (r *reader) answersShow(t *testing.T) {
+	b := r.tab(t, "record-player.html")
+	must(t, chromedp.Do(b, chromedp.EmulateViewport(1280, 800)))
+	const table = `document.querySelector(".decision")`
+	if wide := js[bool](b, table+".scrollWidth > "+table+".clientWidth"); wide {
+		t.Error("on a screen of 1280 the table is wider than its place")
 	}
 }
 
