@@ -39,11 +39,11 @@ func runCase(t *testing.T, path string) {
 		text := fault.NewText(f.Name, string(f.Data))
 		switch name := strings.TrimSuffix(f.Name, ".yaml"); name {
 		case "references":
-			sources.References = text
+			sources.References = append(sources.References, text)
 		case "cautions":
 			sources.Cautions = text
 		case "values":
-			sources.Values = text
+			sources.Values = append(sources.Values, text)
 		case "constants":
 			sources.Constants = text
 		case "faults", "results":

@@ -15,7 +15,14 @@ type Reference struct {
 	Date   string
 	Mark   string // one of Marks
 	Says   string // what of it was used, or what was not read
+	States []Stated
 	Place  fault.Place
+}
+
+// Stated is a constant or a wording that a reference holds, as it stands
+// there: "exchange rate" and "3 dB".
+type Stated struct {
+	Name, Value string
 }
 
 // Marks are the ways in which a rule can be known, strongest first: read in
@@ -42,12 +49,12 @@ var Signals = []string{"WARNING", "CAUTION", "NOTE"}
 func readReferences(n *record.Node, faults *fault.List) map[string]*Reference {
 	entries := map[string]*Reference{}
 	for _, e := range n.Entries {
-		faults.Join(e.Value.Keys("a reference", "title", "clause", "date", "mark", "says"))
+		faults.Join(e.Value.Keys("a reference", "title", "clause", "date", "mark", "says", "states"))
 		checkTexts(e.Value, faults, "title", "clause", "date", "mark", "says")
 		r := &Reference{
 			ID: e.Key.Text, Title: text(e.Value.Get("title")), Clause: text(e.Value.Get("clause")),
 			Date: text(e.Value.Get("date")), Mark: text(e.Value.Get("mark")), Says: text(e.Value.Get("says")),
-			Place: e.Key.Place,
+			States: readStated(e.Value.Get("states"), faults), Place: e.Key.Place,
 		}
 		if r.Title == "" {
 			faults.Add(fault.At(e.Key.Place, "the reference %q has no title", r.ID).Want("title: what the work is called"))
@@ -63,6 +70,23 @@ func readReferences(n *record.Node, faults *fault.List) map[string]*Reference {
 		entries[r.ID] = r
 	}
 	return entries
+}
+
+// readStated reads what a reference states, by name.
+func readStated(n *record.Node, faults *fault.List) []Stated {
+	if n == nil {
+		return nil
+	}
+	if n.Kind != record.Map {
+		faults.Add(fault.At(n.Place, "states holds %s", n.Kind).Want("values by name, such as exchange rate: 3 dB"))
+		return nil
+	}
+	var all []Stated
+	for _, e := range n.Entries {
+		checkTexts(n, faults, e.Key.Text)
+		all = append(all, Stated{Name: e.Key.Text, Value: text(e.Value)})
+	}
+	return all
 }
 
 // readCautions reads a record of cautions by name.

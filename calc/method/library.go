@@ -32,7 +32,7 @@ func (l *Library) Hash() string { return l.hash }
 func (s Sources) hashed(base string) string {
 	h := sha256.New()
 	h.Write([]byte(base))
-	for _, t := range append([]*fault.Text{s.References, s.Cautions, s.Values, s.Constants, s.Names}, s.Methods...) {
+	for _, t := range slices.Concat(s.References, s.Values, []*fault.Text{s.Cautions, s.Constants, s.Names}, s.Methods) {
 		if t != nil {
 			fmt.Fprintf(h, "\n%d %s\n%s", len(t.Source()), t.Name(), t.Source())
 		}
@@ -53,12 +53,12 @@ type constant struct {
 // Sources are the texts that a library is read from; any may be nil.
 type Sources struct {
 	Methods    []*fault.Text
-	References *fault.Text // reference entries by name
-	Cautions   *fault.Text // cautions by name
-	Values     *fault.Text // inputs that many methods take, by name
-	Constants  *fault.Text // constants that many methods use, by name
-	Names      *fault.Text // figures that are names in the trade
-	Go         []Method    // methods written in Go
+	References []*fault.Text // reference entries by name
+	Values     []*fault.Text // inputs that many methods take, by name
+	Cautions   *fault.Text   // cautions by name
+	Constants  *fault.Text   // constants that many methods use, by name
+	Names      *fault.Text   // figures that are names in the trade
+	Go         []Method      // methods written in Go
 }
 
 // Entried is a method written in Go that names references and cautions of the
@@ -78,9 +78,13 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 	faults := &fault.List{}
 	l := base.copied()
 	l.hash = s.hashed(l.hash)
-	entries(s.References, faults, func(n *record.Node) { merge(l.references, readReferences(n, faults), "reference", faults) })
+	for _, t := range s.References {
+		entries(t, faults, func(n *record.Node) { merge(l.references, readReferences(n, faults), "reference", faults) })
+	}
 	entries(s.Cautions, faults, func(n *record.Node) { merge(l.cautions, readCautions(n, faults), "caution", faults) })
-	entries(s.Values, faults, func(n *record.Node) { l.readValues(n) })
+	for _, t := range s.Values {
+		entries(t, faults, func(n *record.Node) { l.readValues(n, faults) })
+	}
 	entries(s.Constants, faults, func(n *record.Node) { l.readConstants(n, faults) })
 	entries(s.Names, faults, func(n *record.Node) { l.readNames(n, faults) })
 	for _, m := range s.Go {
@@ -164,8 +168,12 @@ func sortedKeys[V any](m map[string]V) []string {
 	return keys
 }
 
-func (l *Library) readValues(n *record.Node) {
+func (l *Library) readValues(n *record.Node, faults *fault.List) {
 	for _, e := range n.Entries {
+		if _, double := l.values[e.Key.Text]; double {
+			faults.Add(fault.At(e.Key.Place, "the value %q is there already", e.Key.Text).Fix("another name"))
+			continue
+		}
 		l.values[e.Key.Text] = e.Value
 	}
 }

@@ -39,7 +39,7 @@ func provedMethod(t testing.TB) *Data {
 	t.Helper()
 	l, faults := Load(Sources{
 		Methods:    []*fault.Text{fault.NewText("made-up.yaml", provedMethods)},
-		References: fault.NewText("references.yaml", "rule: {title: A rule, mark: practice}\n"),
+		References: []*fault.Text{fault.NewText("references.yaml", "rule: {title: A rule, mark: practice}\n")},
 	}, nil)
 	if faults.Stopped() {
 		t.Fatal(faults)

@@ -105,7 +105,12 @@ func (d *Data) readDirections(n *record.Node, faults *fault.List) {
 				faults.Add(fault.At(line.Place, "%q does not say which result moves with which value", line.Text).Want("result with value"))
 				continue
 			}
-			d.sheet.Moves = append(d.sheet.Moves, Move{Result: result, With: input, Way: field, Place: line.Place})
+			input, why, _ := strings.Cut(input, ", because ")
+			if field == "neither" && why == "" {
+				faults.Add(fault.At(line.Place, "%q does not say why it neither rises nor falls", line.Text).
+					Want("the reason behind a comma, such as \"heat with load, because it is greatest where both are equal\""))
+			}
+			d.sheet.Moves = append(d.sheet.Moves, Move{Result: result, With: input, Way: field, Because: why, Place: line.Place})
 		}
 	}
 	d.directions = n.Get("directions")

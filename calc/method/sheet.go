@@ -151,6 +151,7 @@ func (r *Result) Caption() string {
 type Move struct {
 	Result, With string
 	Way          string // "rises", "falls" or "neither"
+	Because      string // why it does neither; "" of the others
 	Place        fault.Place
 }
 

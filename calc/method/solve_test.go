@@ -32,8 +32,8 @@ no outside case: it tests the search
 
 func bumpy(t *testing.T) Method {
 	t.Helper()
-	base, faults := Load(Sources{References: fault.NewText("references.yaml",
-		"arithmetic: {title: Arithmetic, mark: computed, date: worked in 2026}\n")}, nil)
+	base, faults := Load(Sources{References: []*fault.Text{fault.NewText("references.yaml",
+		"arithmetic: {title: Arithmetic, mark: computed, date: worked in 2026}\n")}}, nil)
 	if faults.Stopped() {
 		t.Fatal(faults)
 	}

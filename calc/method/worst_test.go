@@ -54,7 +54,7 @@ always: {signal: NOTE, happens: It is there., how: So., instead: Away., ask: any
 func TestAtWorst(t *testing.T) {
 	l, faults := Load(Sources{
 		Methods:    []*fault.Text{fault.NewText("made-up.yaml", worstMethod)},
-		References: fault.NewText("references.yaml", "rule: {title: A rule, mark: practice}\n"),
+		References: []*fault.Text{fault.NewText("references.yaml", "rule: {title: A rule, mark: practice}\n")},
 		Cautions:   fault.NewText("cautions.yaml", worstCautions),
 	}, nil)
 	if faults.Len() > 0 {

@@ -13,7 +13,7 @@ import (
 	"bindpost/calc/method"
 )
 
-//go:embed methods references.yaml cautions.yaml values.yaml constants.yaml catalogue.yaml names.yaml
+//go:embed methods references values cautions.yaml constants.yaml catalogue.yaml names.yaml
 var files embed.FS
 
 var shipped = sync.OnceValue(func() *method.Library {
@@ -33,32 +33,35 @@ var shipped = sync.OnceValue(func() *method.Library {
 func Library() *method.Library { return shipped() }
 
 // Sources gathers the texts of a set from a folder laid out as the shipped
-// one: methods/NAME.yaml beside references.yaml, cautions.yaml, values.yaml,
-// constants.yaml, names.yaml and catalogue.yaml, each of which may be absent. The methods
-// in Go that work on the catalogue come with it; a catalogue that is not sound
-// is an error.
+// one: methods/NAME.yaml, references/AREA.yaml and values/AREA.yaml (each of
+// these two may also be one file, references.yaml or values.yaml) beside
+// cautions.yaml, constants.yaml, names.yaml and catalogue.yaml, each of which
+// may be absent. The methods in Go that work on the catalogue come with it; a
+// catalogue that is not sound is an error.
 func Sources(fsys fs.FS) (method.Sources, error) {
 	s := method.Sources{}
-	names, err := fs.Glob(fsys, "methods/*.yaml")
-	if err != nil {
-		return s, err
-	}
-	for _, name := range names {
-		text, err := read(fsys, name)
+	for _, many := range []struct {
+		pattern string
+		to      *[]*fault.Text
+	}{
+		{"methods/*.yaml", &s.Methods}, {"references/*.yaml", &s.References}, {"references.yaml", &s.References},
+		{"values/*.yaml", &s.Values}, {"values.yaml", &s.Values},
+	} {
+		texts, err := readAll(fsys, many.pattern)
 		if err != nil {
 			return s, err
 		}
-		s.Methods = append(s.Methods, text)
+		*many.to = append(*many.to, texts...)
 	}
 	for name, to := range map[string]**fault.Text{
-		"references.yaml": &s.References, "cautions.yaml": &s.Cautions,
-		"values.yaml": &s.Values, "constants.yaml": &s.Constants, "names.yaml": &s.Names,
+		"cautions.yaml": &s.Cautions, "constants.yaml": &s.Constants, "names.yaml": &s.Names,
 	} {
-		if _, err := fs.Stat(fsys, name); err != nil {
-			continue
-		}
-		if *to, err = read(fsys, name); err != nil {
+		texts, err := readAll(fsys, name)
+		if err != nil {
 			return s, err
+		}
+		for _, t := range texts {
+			*to = t
 		}
 	}
 	return s, addGo(&s, fsys)
@@ -79,6 +82,23 @@ func addGo(s *method.Sources, fsys fs.FS) error {
 	}
 	s.Go = append(s.Go, Adapters(c))
 	return nil
+}
+
+// readAll reads the files of a pattern, in order of their names.
+func readAll(fsys fs.FS, pattern string) ([]*fault.Text, error) {
+	names, err := fs.Glob(fsys, pattern)
+	if err != nil {
+		return nil, err
+	}
+	var texts []*fault.Text
+	for _, name := range names {
+		t, err := read(fsys, name)
+		if err != nil {
+			return nil, err
+		}
+		texts = append(texts, t)
+	}
+	return texts, nil
 }
 
 func read(fsys fs.FS, name string) (*fault.Text, error) {

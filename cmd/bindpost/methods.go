@@ -71,6 +71,7 @@ func showMethod(d desk, library *method.Library, s *method.Sheet) {
 			fmt.Fprintf(d.out, "  %s\n", line)
 		}
 	}
+	showMoves(d, s)
 	fmt.Fprintln(d.out, "\nWhere it comes from:")
 	for _, id := range s.References {
 		r, _ := library.Reference(id)
@@ -89,6 +90,30 @@ func showMethod(d desk, library *method.Library, s *method.Sheet) {
 		fmt.Fprintf(d.out, "\n%s\n", wrapped("It is held against no case worked outside this program: "+s.Uncased+".", 76))
 	}
 	fmt.Fprintf(d.out, "\nFor example:\n  bindpost reckon %s\n", s.Sample())
+}
+
+// showMoves says how the results go with the values, a line for each way.
+func showMoves(d desk, s *method.Sheet) {
+	if len(s.Moves) == 0 {
+		return
+	}
+	fmt.Fprintln(d.out, "\nHow its results go while one value rises:")
+	for _, way := range []string{"rises", "falls"} {
+		var pairs []string
+		for _, m := range s.Moves {
+			if m.Way == way {
+				pairs = append(pairs, m.Result+" with "+m.With)
+			}
+		}
+		if len(pairs) > 0 {
+			fmt.Fprintf(d.out, "  %s\n", hungUnder(way+": "+strings.Join(pairs, ", ")))
+		}
+	}
+	for _, m := range s.Moves {
+		if m.Way == "neither" {
+			fmt.Fprintf(d.out, "  %s\n", hungUnder("neither: "+m.Result+" with "+m.With+", because "+m.Because))
+		}
+	}
 }
 
 // taken describes an input in one line.
