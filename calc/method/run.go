@@ -1,6 +1,7 @@
 package method
 
 import (
+	"errors"
 	"slices"
 
 	"bindpost/calc/fault"
@@ -72,6 +73,7 @@ func (d *Data) failure(r *Result, value formula.Value, v Values) *fault.Fault {
 	}
 	if n, ok := value.Fault.Err.(*unmet); ok {
 		f := fault.At(fault.Place{}, "%s", n.why).Want("%s", n.condition)
+		f.Err = n
 		for _, name := range n.uses {
 			if p, typed := v[name]; typed {
 				f.Place = p.Place
@@ -88,10 +90,18 @@ func (d *Data) failure(r *Result, value formula.Value, v Values) *fault.Fault {
 type unmet struct {
 	why, condition string
 	uses           []string
+	bounds         bool // it lies beyond what a borrowed method covers
 }
 
 // Error implements error.
 func (u *unmet) Error() string { return u.why }
+
+// NeedNotMet reports whether a fault of a run says that a relation which the
+// method needs between its values does not hold.
+func NeedNotMet(f *fault.Fault) bool {
+	var u *unmet
+	return errors.As(f, &u) && !u.bounds
+}
 
 func (d *Data) start(in inputSource, trail *[]worked) *run {
 	return &run{data: d, in: in, memo: map[string]formula.Value{}, lent: map[string]*run{}, trail: trail}
@@ -235,7 +245,7 @@ func (h *handed) inBounds(name string, v formula.Value) formula.Value {
 	}
 	if f := in.bounds(Point{Value: v, Text: in.text(v)}, in.Unit); f != nil && f.Grade == fault.Stop {
 		f.Message = h.loan.from.Sheet().Name + ": " + f.Message
-		f.Err = &unmet{why: f.Message, condition: f.Wanted}
+		f.Err = &unmet{why: f.Message, condition: f.Wanted, bounds: true}
 		return formula.FailedAt(f)
 	}
 	return v

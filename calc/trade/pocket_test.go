@@ -20,7 +20,7 @@ import (
 // these are keyed in, and they come to the printed number of the step; the
 // last gives the printed result.
 func TestWorkedLines(t *testing.T) {
-	eachDrawn(t, 300, func(d *method.Data, v method.Values) int {
+	eachDrawn(t, 300, func(t *testing.T, d *method.Data, v method.Values) int {
 		held := 0
 		for _, res := range d.Sheet().Gives {
 			want := d.Run(v, res.Name).Results[res.Name]

@@ -1,0 +1,6 @@
+//go:build !race
+
+package trade
+
+// raced: without the race detector the long runs are whole.
+const raced = false
