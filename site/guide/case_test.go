@@ -23,14 +23,21 @@ var update = flag.Bool("update", false, "rewrite the expected parts of the cases
 
 // TestCases reads each guide of testdata/guide and compares what comes of it.
 func TestCases(t *testing.T) {
-	for _, path := range casePaths(t) {
+	for _, path := range append(casePaths(t), globbed(t, casesFolder+"/long/*.txtar")...) {
 		t.Run(strings.TrimSuffix(filepath.Base(path), ".txtar"), func(t *testing.T) { runCase(t, path) })
 	}
 }
 
+// casePaths are the cases that many tests read many times; those under long
+// take seconds each, and TestCases alone reads them.
 func casePaths(t testing.TB) []string {
 	t.Helper()
-	paths, err := filepath.Glob(casesFolder + "/*.txtar")
+	return globbed(t, casesFolder+"/*.txtar")
+}
+
+func globbed(t testing.TB, pattern string) []string {
+	t.Helper()
+	paths, err := filepath.Glob(pattern)
 	if err != nil || len(paths) == 0 {
 		t.Fatalf("no cases: %v", err)
 	}
