@@ -49,7 +49,7 @@ func Adapters(catalogues ...*Catalogue) method.Method {
 	a := &adapters{catalogues: catalogues}
 	number := unit.Must("number")
 	a.sheet = &method.Sheet{
-		Name: "adapter-chain", Asks: "What goes between this plug and that socket?", Area: "F",
+		Name: "adapter-chain", Asks: "What goes between this plug and that socket?", Area: "antennas",
 		Takes: a.inputs(),
 		Gives: []*method.Result{
 			{Name: "parts", Of: "parts", Says: "what goes between, in order", Words: a.partNames(), Group: "parts", Ordered: true},

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -33,24 +34,32 @@ func (c *methodsCommand) Run(d desk) error {
 	return nil
 }
 
-// list prints a line for each method, those of the copy below those of the
-// trade.
+// list prints a line for each method, those of the trade by area and those of
+// the copy below them.
 func (h atHand) list(d desk) error {
-	own := []string{}
+	of := map[string][]string{}
 	for _, name := range h.Names() {
 		m, _ := h.Method(name)
-		line := fmt.Sprintf("%-18s %s\n", name, m.Sheet().Asks)
-		if _, shipped := trade.Library().Method(name); shipped {
-			fmt.Fprint(d.out, line)
-		} else if !h.Broken(name) {
-			own = append(own, line)
+		area := m.Sheet().Area
+		if _, shipped := trade.Library().Method(name); !shipped {
+			area = ofThisCopy
+		}
+		if !h.Broken(name) {
+			of[area] = append(of[area], fmt.Sprintf("  %-20s %s\n", name, m.Sheet().Asks))
 		}
 	}
-	if len(own) > 0 {
-		fmt.Fprintf(d.out, "\nOf this copy:\n%s", strings.Join(own, ""))
+	apart := ""
+	for _, area := range append(slices.Clone(trade.Areas), ofThisCopy) {
+		if len(of[area]) > 0 {
+			fmt.Fprintf(d.out, "%s%s\n%s", apart, strings.ToUpper(area[:1])+area[1:], strings.Join(of[area], ""))
+			apart = "\n"
+		}
 	}
 	return report(d, h.faults)
 }
+
+// ofThisCopy heads the methods that a copy brings.
+const ofThisCopy = "of this copy"
 
 func showMethod(d desk, library *method.Library, s *method.Sheet) {
 	fmt.Fprintf(d.out, "%s\n%s\n\nIt takes:\n", s.Name, s.Asks)
