@@ -169,6 +169,7 @@ func (d *Data) readNeeds(n *record.Node, faults *fault.List) {
 		node, fs := formula.ParseCond(line.Place.Sub(0, i))
 		faults.Join(fs)
 		if !fs.Stopped() {
+			d.sheet.Needs = append(d.sheet.Needs, why[1:len(why)-1])
 			d.needs = append(d.needs, &need{node: node, why: why[1 : len(why)-1], place: line.Place})
 		}
 	}

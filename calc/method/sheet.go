@@ -30,6 +30,8 @@ type Sheet struct {
 	OneOf      [][]string // of each group exactly one is given
 	Gives      []*Result
 	Working    []string // its lines, as they are written
+	Needs      []string // what must hold between its values, in words
+	Verdicts   []string // the lines of its verdicts, as they are written, each behind the verdict's name
 	References []string // of every entry that a line of its working, a constant or a table names, in order
 	Borrows    []string // the methods whose results it uses, in the order of the working
 	Cautions   []string // of every caution it may bring

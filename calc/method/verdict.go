@@ -62,6 +62,7 @@ func (d *Data) readVerdicts(n *record.Node, faults *fault.List) {
 			row, f := readVerdictRow(line, i == len(lines)-1, faults)
 			faults.Add(f)
 			r.rows = append(r.rows, row)
+			d.sheet.Verdicts = append(d.sheet.Verdicts, spaced(r.name)+": "+line.Text)
 		}
 		d.verdicts = append(d.verdicts, r)
 	}

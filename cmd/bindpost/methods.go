@@ -70,6 +70,9 @@ func showMethod(d desk, library *method.Library, s *method.Sheet) {
 	for _, group := range s.OneOf {
 		fmt.Fprintf(d.out, "  Exactly one of %s.\n", strings.Join(group, ", "))
 	}
+	for _, why := range s.Needs {
+		fmt.Fprintf(d.out, "  %s\n", hungUnder("Needed: "+why+"."))
+	}
 	fmt.Fprintln(d.out, "\nIt gives:")
 	for _, r := range s.Gives {
 		fmt.Fprintf(d.out, "  %-*s %s\n", column, r.Name, hung(r.Caption()+after(r.Sense, inUnit(r)), column))
@@ -78,6 +81,12 @@ func showMethod(d desk, library *method.Library, s *method.Sheet) {
 		fmt.Fprintln(d.out, "\nIts working:")
 		for _, line := range s.Working {
 			fmt.Fprintf(d.out, "  %s\n", line)
+		}
+	}
+	if len(s.Verdicts) > 0 {
+		fmt.Fprintln(d.out, "\nIt judges, by the first line that holds:")
+		for _, line := range s.Verdicts {
+			fmt.Fprintf(d.out, "  %s\n", hungUnder(line))
 		}
 	}
 	showMoves(d, s)
@@ -125,6 +134,14 @@ func showMoves(d desk, s *method.Sheet) {
 	}
 }
 
+// inUse says between what a value usually lies.
+func inUse(in *method.Input) string {
+	if in.Usual == nil {
+		return ""
+	}
+	return " (in use " + in.Usual.From.Text + " to " + in.Usual.To.Text + ")"
+}
+
 // taken describes an input in one line.
 func taken(in *method.Input) string {
 	parts := []string{in.Fact()}
@@ -138,7 +155,7 @@ func taken(in *method.Input) string {
 		}
 		parts = append(parts, "one of "+strings.Join(texts, ", "))
 	case in.From != nil && in.To != nil:
-		parts = append(parts, in.From.Text+" to "+in.To.Text)
+		parts = append(parts, in.From.Text+" to "+in.To.Text+inUse(in))
 	}
 	parts = append(parts, in.Sense)
 	if in.Usually != nil {
