@@ -3,7 +3,6 @@ package method
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -83,35 +82,10 @@ func (i *Input) choices(p fault.Place, faults *fault.List) []Point {
 		case slices.Contains(i.Choice, word):
 			points = append(points, Point{Value: formula.Value{State: formula.Known, Word: word}, Text: word, Place: part})
 		default:
-			f := fault.At(part, "%s cannot be %q", i.Name, word).Want("%s", i.wantedFor(word))
-			if near := fault.Near(word, i.Choice); near != "" {
-				f.Fix("%s", near)
-			}
-			faults.Add(f)
+			faults.Add(i.noWord(part))
 		}
 	}
 	return points
-}
-
-// mostListed is how many words of a choice a fault lists.
-const mostListed = 20
-
-// wantedFor says which words a choice has. Of a long one it lists those that
-// share a word with what was typed, as RCA plug does with phono plug.
-func (i *Input) wantedFor(typed string) string {
-	if len(i.Choice) <= mostListed {
-		return i.wanted()
-	}
-	var like []string
-	for _, c := range i.Choice {
-		if slices.ContainsFunc(strings.Fields(c), func(w string) bool { return slices.Contains(strings.Fields(typed), w) }) {
-			like = append(like, c)
-		}
-	}
-	if len(like) == 0 || len(like) > mostListed {
-		return i.wanted()
-	}
-	return "one of " + strconv.Itoa(len(i.Choice)) + ", such as: " + strings.Join(like, ", ")
 }
 
 func (i *Input) dontKnow(p fault.Place) Point {

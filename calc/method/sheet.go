@@ -74,8 +74,9 @@ type Input struct {
 	Sense    string // "one way", "rated": printed, and compared at hand-overs
 	Symbol   string // for print: "R_w"
 	Unit     unit.Unit
-	Choice   []string // its words, where it is a choice
-	Whole    bool     // whole numbers only
+	Choice   []string          // its words, where it is a choice
+	Others   map[string]string // other words of the trade for a word in its choice: "RCA" for phono
+	Whole    bool              // whole numbers only
 	Optional bool
 	Group    string // the list it belongs to, where it is a list
 	From, To *Bound // hard: beyond them the press stops

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"maps"
 	"slices"
 
 	"bindpost/calc/fault"
@@ -73,7 +74,10 @@ func (a *adapters) inputs() []*method.Input {
 	from := &method.Input{Name: "from", Says: "the plug or output that the signal comes from"}
 	to := &method.Input{Name: "to", Says: "the plug or input that it goes to"}
 	which := &method.Input{Name: "catalogue", Says: "the catalogue of parts"}
+	others := map[string]string{}
+	from.Others, to.Others = others, others
 	for _, c := range a.catalogues {
+		maps.Copy(others, c.others)
 		from.Choice = append(from.Choice, c.Names(func(x *wiring.Connector) bool { return x.Gives && !slices.Contains(from.Choice, x.Name) })...)
 		to.Choice = append(to.Choice, c.Names(func(x *wiring.Connector) bool { return x.Takes && !slices.Contains(to.Choice, x.Name) })...)
 		which.Choice = append(which.Choice, c.Name)

@@ -89,7 +89,7 @@ func TestRulesOfTheCatalogue(t *testing.T) {
 		{"speaker level to line", []string{"speaker"}, []string{"line"}, []string{"line-output converter"}, false},
 		{"digital to analogue", digital, analogue, []string{"digital-to-analogue converter", "HDMI sound extractor"}, true},
 		{"analogue to digital", analogue, digital, nil, false},
-		{"a cartridge to line", []string{"moving magnet", "moving coil"}, analogue, []string{"phono preamplifier"}, true},
+		{"a cartridge to line", []string{"moving magnet", "moving coil"}, analogue, []string{"phono preamplifier", "phono preamplifier for moving coil"}, true},
 		{"moving coil to moving magnet", []string{"moving coil"}, []string{"moving magnet"}, []string{"step-up transformer"}, false},
 		{"line to loudspeakers", []string{"line"}, []string{"speaker"}, []string{"amplifier"}, true},
 		{"line to headphones", []string{"line"}, []string{"headphone"}, []string{"headphone amplifier"}, true},
@@ -181,6 +181,37 @@ func TestNamesCanBeAskedFor(t *testing.T) {
 	}
 }
 
+// TestOtherWords types what labels and shops say. One thing is proposed only
+// where one can be meant; a slip of typing is never mended into another plug.
+func TestOtherWords(t *testing.T) {
+	m, _ := trade.Library().Method("adapter-chain")
+	cases := []struct{ input, typed, mend, listed string }{
+		{"from", "RCA output", "phono line output", ""},
+		{"from", "rca plug", "", "phono line plug, moving-magnet phono plug, moving-coil phono plug"},
+		{"to", "cinch input", "", "phono line input, moving-magnet phono input, moving-coil phono input"},
+		{"to", "MC phono input", "moving-coil phono input", ""},
+		{"from", "MM phono plug", "moving-magnet phono plug", ""},
+		{"from", "stereo plug 6.35 mm", "stereo plug 6.3 mm", ""},
+		{"from", "phono lne output", "phono line output", ""},
+		{"from", "f plug", "F plug", ""},
+		{"from", "G plug", "F plug", ""},
+		{"from", "SCART plug", "", ""},
+		{"from", "jack plug", "", ""},
+	}
+	for _, c := range cases {
+		t.Run(c.typed, func(t *testing.T) {
+			_, faults := m.Sheet().Input(c.input).ReadSweep(fault.NewText("typed", c.typed).All())
+			got := faults.String()
+			if mend := "try: " + c.mend; (c.mend == "") == strings.Contains(got, "try: ") || !strings.Contains(got, strings.TrimSuffix(mend, "try: ")) {
+				t.Errorf("told %q, and %q is meant", got, c.mend)
+			}
+			if !strings.Contains(got, c.listed) {
+				t.Errorf("told %q, which does not list %q", got, c.listed)
+			}
+		})
+	}
+}
+
 // TestUnknownEnds sees that what nobody knows is never a way.
 func TestUnknownEnds(t *testing.T) {
 	for _, ends := range [][2]string{{"don't know", "F socket"}, {"F plug", "don't know"}, {"don't know", "don't know"}} {
@@ -213,6 +244,8 @@ func TestCatalogueFaults(t *testing.T) {
 		{"odd side", "connectors:\n  - {name: a, family: F, shape: plug, signal: radio, side: give}\n", "try: gives"},
 		{"no side", "connectors:\n  - {name: a, family: F, shape: plug, signal: radio}\n", "this entry says nothing under side"},
 		{"ohms of no kind", "connectors:\n  - {name: a, family: F, shape: plug, signal: radio, side: both, ohms: 75 m}\n", "a length"},
+		{"another word of a name", head + "other words:\n  F: [a]\n", `"a" stands in a name itself`},
+		{"other words in a list", head + "other words: [a]\n", "a list stands here"},
 		{"reason of no signal", head + "no way:\n  - {from: rado, to: any, why: w, instead: i}\n", "try: radio"},
 		{"reason without help", head + "no way:\n  - {from: any, to: any, why: w}\n", "this entry says nothing under instead"},
 	}

@@ -20,6 +20,7 @@ type Catalogue struct {
 	always    named // what every way brings
 	active    named // what a way with an active part brings
 	reasons   []reason
+	others    map[string]string // other words of the trade for a word in the names
 }
 
 // named are the names of entries, each where it stands.
@@ -33,7 +34,7 @@ type reason struct {
 }
 
 var (
-	catalogueFields = []string{"says", "references", "cautions", "connectors", "straight", "parts", "adapters", "no way"}
+	catalogueFields = []string{"says", "other words", "references", "cautions", "connectors", "straight", "parts", "adapters", "no way"}
 	connectorFields = []string{"name", "says", "family", "shape", "signal", "ohms", "balanced", "side", "reference", "caution"}
 	partFields      = []string{"part", "from", "to", "active", "turns", "note", "reference", "caution"}
 	reasonFields    = []string{"from", "to", "why", "instead", "reference", "caution"}
@@ -46,7 +47,7 @@ func ReadCatalogue(name string, t *fault.Text) (*Catalogue, *fault.List) {
 	n, faults := record.Parse(t)
 	c := &Catalogue{
 		Catalogue: wiring.Catalogue{Name: name}, text: t,
-		connector: map[*wiring.Connector]named{}, part: map[*wiring.Part]named{},
+		connector: map[*wiring.Connector]named{}, part: map[*wiring.Part]named{}, others: map[string]string{},
 	}
 	r := catalogueReader{c, faults}
 	if faults.Join(n.Keys("a catalogue", catalogueFields...)); faults.Stopped() {
@@ -76,10 +77,46 @@ func ReadCatalogue(name string, t *fault.Text) (*Catalogue, *fault.List) {
 	for _, item := range r.items(n.Get("no way")) {
 		r.reason(item, defaults.Get("parts"))
 	}
+	r.otherWords(n.Get("other words"))
 	if !faults.Stopped() {
 		faults.Join(c.Check())
 	}
 	return c, faults
+}
+
+// otherWords reads what else the trade calls a word in the names: a plug that
+// a name calls phono is RCA or cinch on many a label.
+func (r catalogueReader) otherWords(n *record.Node) {
+	if n == nil || n.Kind == record.Empty {
+		return
+	}
+	if n.Kind != record.Map {
+		r.faults.Add(fault.At(n.Place, "%s stands here", n.Kind).Want("word: [other word, other word]"))
+		return
+	}
+	for _, e := range n.Entries {
+		for _, w := range r.words(e.Value, e.Key.Text) {
+			r.otherWord(w, strings.ToLower(e.Key.Text))
+		}
+	}
+}
+
+// otherWord keeps one other word, as it is written and in small letters. One
+// that stands in a name itself would be read as something else: MM is a
+// cartridge, and mm belongs to the names of jacks.
+func (r catalogueReader) otherWord(w *record.Node, own string) {
+	var names []string
+	for _, c := range r.to.Connectors {
+		names = append(names, strings.Fields(c.Name)...)
+	}
+	if slices.Contains(names, w.Text) {
+		r.faults.Add(fault.At(w.Place, "%q stands in a name itself", w.Text).Want("a word that no name holds"))
+		return
+	}
+	r.to.others[w.Text] = own
+	if small := strings.ToLower(w.Text); !slices.Contains(names, small) {
+		r.to.others[small] = own
+	}
 }
 
 // catalogueReader reads the entries of a catalogue.
