@@ -280,8 +280,12 @@ func (t *tableReader) row(column *formula.Column, n *record.Node, c, width int) 
 	} else if q, f := unit.Read(cell.Place); f != nil {
 		t.faults.Add(f)
 		return
-	} else {
+	} else if row.Value = q.Value; q.Unit.Symbol() == "" {
 		row.Value = column.Unit.ToBase(q.Value)
+	} else if q.Unit.Kind() != column.Unit.Kind() {
+		t.faults.Add(fault.At(cell.Place, "%s is %s, and the column %s is %s", cell.Text, q.Unit.Kind(), column.Name, column.Unit.Kind()).
+			Want("a number in %s, or a value with such a unit", column.Unit.Symbol()))
+		return
 	}
 	column.Rows = append(column.Rows, row)
 }
