@@ -107,7 +107,9 @@ func memberOf(t *testing.T, s method.Worked, line string, member int) string {
 	return one(line, member)
 }
 
-var list = regexp.MustCompile(`\(?−?[0-9.]+(?: ohm)?(?: and −?[0-9.]+(?: ohm)?)+`)
+const memberOfList = `−?[0-9.]+(?: × 10[⁻⁰¹²³⁴-⁹]+)?(?: (?:ohm|dB SPL|dBA|dB|h|%))?`
+
+var list = regexp.MustCompile(`\(?` + memberOfList + `(?: and ` + memberOfList + `)+`)
 
 // one puts one member in the place of each list.
 func one(line string, member int) string {

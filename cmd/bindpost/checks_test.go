@@ -159,6 +159,11 @@ func readChecks(t *testing.T, path string) []check {
 		if name, member, ok := strings.Cut(c.result, "."); ok && !c.backwards() && c.is == "computed" {
 			c.result, c.member = name, int(number(t, member))
 		}
+		if from, to, isRange := strings.Cut(get("expected"), ".."); isRange {
+			c.says = from + " to " + to + " " + get("unit")
+			checks = append(checks, c)
+			continue
+		}
 		if get("unit") == "text" {
 			c.says = get("expected")
 			checks = append(checks, c)
@@ -191,6 +196,12 @@ func unitOf(t *testing.T, s string) unit.Unit {
 		s = "number"
 	case "% IACS":
 		s = "%IACS"
+	case "degC":
+		s = "°C"
+	case "Pa2h":
+		s = "Pa^2 h"
+	case "h/week":
+		s = "h" // of a week: the method's result says so, and a unit cannot
 	}
 	u, f := unit.Parse(fault.NewText("unit", s).All())
 	if f != nil {
