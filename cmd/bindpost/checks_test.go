@@ -194,6 +194,10 @@ func unitOf(t *testing.T, s string) unit.Unit {
 	switch s {
 	case "ratio":
 		s = "number"
+	case "bars":
+		s = "number"
+	case "% peak":
+		s = "%"
 	case "% IACS":
 		s = "%IACS"
 	case "degC":
