@@ -2,8 +2,12 @@ package trade_test
 
 import (
 	"fmt"
+	"math"
+	"strings"
 	"testing"
 
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
 	"bindpost/calc/trade"
 )
 
@@ -52,5 +56,85 @@ func TestLoudnessAgainstGNUUnits(t *testing.T) {
 			agrees(t, "headroom_left", got["headroom_left"], gnuUnits(t, fmt.Sprintf("(%s*%s/dBSPL(%v))^2", volts, each, r.level), "dB"))
 			agrees(t, "watts_into_load", got["watts_into_load"], gnuUnits(t, fmt.Sprintf("(%s)^2/(%v ohm)", volts, r.load), "W"))
 		})
+	}
+}
+
+// TestOneWattIsNotTheVolts: 2.83 V into 4 ohm is two watts, so the two figures
+// are 3 dB apart, and one whose basis is not known is no figure.
+func TestOneWattIsNotTheVolts(t *testing.T) {
+	typed := map[string]string{"sensitivity": "90 dB SPL", "basis": "volts", "load": "4 ohm"}
+	volts, _ := result(t, "sensitivity", "one_watt", typed)
+	watt, _ := result(t, "sensitivity", "one_watt", with(typed, map[string]string{"basis": "watt"}))
+	if math.Abs(watt.Number-volts.Number-10*math.Log10(2)) > 1e-9 {
+		t.Errorf("for 1 W it is %v where 1 W is stated and %v where 2.83 V is", watt.Number, volts.Number)
+	}
+	for _, name := range []string{"seat-level", "room-level"} {
+		all := with(typed, map[string]string{"basis": "don't know", "power": "40 W", "distance": "3 m", "critical_distance": "1 m"})
+		if name == "seat-level" {
+			delete(all, "critical_distance")
+		}
+		if v, _ := result(t, name, "level_at_seat", all); v.State == formula.Known {
+			t.Errorf("%s takes a sensitivity of an unknown basis: %v", name, v.Number)
+		}
+	}
+}
+
+// TestTheGuidelineIsSaid: one level has another time under each guideline, by
+// the day or by the week and never both, and no time where none is named.
+func TestTheGuidelineIsSaid(t *testing.T) {
+	seen := map[float64]string{}
+	for guideline, per := range map[string]string{"niosh": "a_day", "canada": "a_day", "adult": "a_week", "sensitive": "a_week", "don't know": ""} {
+		known := 0
+		for _, span := range []string{"a_day", "a_week"} {
+			v, text := result(t, "listening-time", span, with(map[string]string{"average_level": "90 dBA", "guideline": guideline}, nil))
+			if v.State != formula.Known {
+				continue
+			}
+			known++
+			if other := seen[v.Number]; span != per || other != "" {
+				t.Errorf("%s gives %s of 90 dBA as %s, as %s does", guideline, span, text, other)
+			}
+			seen[v.Number] = guideline
+		}
+		if (known == 1) != (per != "") {
+			t.Errorf("the guideline %q gives %d times", guideline, known)
+		}
+	}
+	m, _ := trade.Library().Method("listening-time")
+	faults := m.Sheet().Check(points(t, m.Sheet(), map[string]string{"average_level": "90 dBA"}), fault.Place{})
+	if !faults.Stopped() || !strings.Contains(faults.String(), "guideline is missing") {
+		t.Errorf("no guideline is named, and that is told: %q", faults)
+	}
+}
+
+// TestRoundingErrsOnTheHarmlessSide: a time is never printed longer than it
+// is, a dose never smaller, and watts wanted never fewer.
+func TestRoundingErrsOnTheHarmlessSide(t *testing.T) {
+	for _, level := range []string{"86", "87.3", "92", "98.6", "101"} {
+		v, text := result(t, "listening-time", "a_day", map[string]string{"average_level": level + " dBA", "guideline": "niosh"})
+		if printed := leading(t, text) * 3600; printed > v.Number {
+			t.Errorf("%s dBA: %v s is printed as %s", level, v.Number, text)
+		}
+		v, text = result(t, "noise-dose", "dose", map[string]string{"average_level": level + " and 80 dBA", "time": "1 and 3 h", "guideline": "niosh"})
+		if printed := leading(t, text) / 100; printed < v.Number {
+			t.Errorf("%s dBA: a dose of %v is printed as %s", level, v.Number, text)
+		}
+		v, text = result(t, "watts-wanted", "watts_wanted", map[string]string{
+			"level": "75 dB SPL", "headroom": "15 dB", "sensitivity": level + " dB SPL", "basis": "watt", "load": "8 ohm", "distance": "3 m"})
+		if printed := leading(t, text); printed < v.Number {
+			t.Errorf("%s dB SPL: %v W is printed as %s", level, v.Number, text)
+		}
+	}
+}
+
+// TestADayIsNotAWeek: spells that make more than a day are not held against a
+// guideline that counts by the day.
+func TestADayIsNotAWeek(t *testing.T) {
+	typed := map[string]string{"average_level": "70 and 72 dBA", "time": "20 and 20 h", "guideline": "niosh"}
+	if v := verdict(t, "noise-dose", typed, "spells"); v.Grade != "ask first" {
+		t.Errorf("40 hours in a day: %s, %s", v.Grade, v.Words)
+	}
+	if v := verdict(t, "noise-dose", with(typed, map[string]string{"guideline": "adult"}), "spells"); v.Grade != "fits" {
+		t.Errorf("40 hours in a week: %s, %s", v.Grade, v.Words)
 	}
 }
