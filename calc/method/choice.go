@@ -17,10 +17,8 @@ const mostListed = 20
 func (i *Input) noWord(typed fault.Place) *fault.Fault {
 	f := fault.At(typed, "%s cannot be %q", i.Name, typed)
 	switch meant := i.meant(typed.String()); {
-	case len(meant) == 1 && len(i.Choice) > mostListed:
-		return f.Want("one of %d words", len(i.Choice)).Fix("%s", meant[0])
 	case len(meant) == 1:
-		return f.Want("%s", i.wanted()).Fix("%s", meant[0])
+		return f.Want("%s", i.wantedFor(typed.String())).Fix("%s", meant[0])
 	case len(meant) > 1 && len(meant) <= mostListed:
 		return f.Want("one of these, whichever it is: %s", strings.Join(meant, ", "))
 	default:
