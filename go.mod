@@ -11,7 +11,8 @@ require (
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/yuin/goldmark v1.8.7
 	golang.org/x/sys v0.50.0
-	golang.org/x/tools v0.26.0
+	golang.org/x/tools v0.30.0
+	gonum.org/v1/gonum v0.17.0
 )
 
 require github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect

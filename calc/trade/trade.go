@@ -69,6 +69,15 @@ func Sources(fsys fs.FS) (method.Sources, error) {
 
 // addGo adds the methods that are written in Go, with the data they work on.
 func addGo(s *method.Sources, fsys fs.FS) error {
+	var rules []*fault.Text
+	for _, name := range []string{"methods/alignment.yaml", "methods/arm-geometry.yaml"} {
+		if t, err := read(fsys, name); err == nil {
+			rules = append(rules, t)
+		}
+	}
+	if len(rules) == 2 {
+		s.Go = append(s.Go, AlignmentSearch(rules...))
+	}
 	if _, err := fs.Stat(fsys, "catalogue.yaml"); err != nil {
 		return nil
 	}
