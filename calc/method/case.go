@@ -93,9 +93,21 @@ func (d *Data) linkCases(faults *fault.List) {
 			faults.Add(fault.At(n.Place, "this case is not whole").Want("values, a result, within and reference"))
 			continue
 		}
-		faults.Join(d.sheet.Check(c.Values, n.Place))
+		faults.Join(stopsOf(d.sheet.Check(c.Values, n.Place)))
 		d.sheet.Cases = append(d.sheet.Cases, c)
 	}
+}
+
+// stopsOf leaves the stops of a list: a case that somebody published may lie
+// beyond what is usual.
+func stopsOf(faults *fault.List) *fault.List {
+	stops := &fault.List{}
+	for _, f := range faults.All() {
+		if f.Grade == fault.Stop {
+			stops.Add(f)
+		}
+	}
+	return stops
 }
 
 // workCases works every case, and reports one that the method does not meet.
@@ -122,7 +134,7 @@ func (d *Data) caseEntry(c *Case, e record.Entry, within *record.Node, faults *f
 		}
 	case d.sheet.Input(key) != nil:
 		p, fs := d.sheet.Input(key).Read(e.Value.Place)
-		faults.Join(fs)
+		faults.Join(stopsOf(fs))
 		c.Values[key] = p
 	case d.sheet.Result(key) != nil:
 		if w, ok := d.sheet.Result(key).want(e.Value, within, faults); ok {

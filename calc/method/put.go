@@ -25,7 +25,7 @@ func (p printer) shown(r *run, name string) (put, bool) {
 		return put{}, false
 	}
 	v := r.Value(name)
-	if v.State != formula.Known || v.List != nil && !allKnown(v.List) {
+	if v.State != formula.Known || v.List != nil && !eachKnown(v.List) {
 		return put{}, false
 	}
 	if v.Word != "" {

@@ -43,7 +43,7 @@ func (c *calculator) work(at []formula.Value) formula.Value {
 
 // isNumber reports whether a value is a number, or several.
 func isNumber(v formula.Value) bool {
-	return v.State == formula.Known && v.Word == "" && (v.List == nil || allKnown(v.List))
+	return v.State == formula.Known && v.Word == "" && (v.List == nil || eachKnown(v.List))
 }
 
 // others are the ways to put a value otherwise: in its own unit where it is

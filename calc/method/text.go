@@ -32,7 +32,12 @@ func (r *Result) Text(v formula.Value) string {
 
 // allKnown reports whether a list has several members and each is known.
 func allKnown(members []formula.Value) bool {
-	return len(members) > 1 && !slices.ContainsFunc(members, func(m formula.Value) bool { return m.State != formula.Known })
+	return len(members) > 1 && eachKnown(members)
+}
+
+// eachKnown reports whether every member of a list is known.
+func eachKnown(members []formula.Value) bool {
+	return !slices.ContainsFunc(members, func(m formula.Value) bool { return m.State != formula.Known })
 }
 
 // Number prints a value of the result without its unit. A value that is not

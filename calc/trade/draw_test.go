@@ -143,3 +143,18 @@ func eachData(t *testing.T, do func(t *testing.T, d *method.Data)) {
 		}
 	}
 }
+
+// casesOf returns the cases of a method; of one that has none, its book's
+// example.
+func casesOf(s *method.Sheet) []*method.Case {
+	if len(s.Cases) > 0 {
+		return s.Cases
+	}
+	v := method.Values{}
+	for _, in := range s.Takes {
+		if len(in.Book) > 0 && in.When == nil {
+			v[in.Name] = in.Book[0]
+		}
+	}
+	return []*method.Case{{Values: v}}
+}

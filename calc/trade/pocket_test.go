@@ -107,7 +107,8 @@ func memberOf(t *testing.T, s method.Worked, line string, member int) string {
 	return one(line, member)
 }
 
-const memberOfList = `−?[0-9.]+(?: × 10[⁻⁰¹²³⁴-⁹]+)?(?: (?:ohm|dB SPL|dBA|dB|h|%))?`
+// memberOfList is a number and its unit; "and" is none.
+const memberOfList = `−?[0-9.]+(?: × 10[⁻⁰¹²³⁴-⁹]+)?(?: dB SPL| (?:[^ ()*/a]|a[^n])[^ ()*/]*)?`
 
 var list = regexp.MustCompile(`\(?` + memberOfList + `(?: and ` + memberOfList + `)+`)
 

@@ -58,7 +58,7 @@ func eachDrawn(t *testing.T, draws int, do func(t *testing.T, d *method.Data, v 
 	}
 	eachData(t, func(t *testing.T, d *method.Data) {
 		r, held := rand.New(rand.NewPCG(21, uint64(len(d.Sheet().Name)))), 0
-		cases := d.Sheet().Cases
+		cases := casesOf(d.Sheet())
 		for n := range draws {
 			held += do(t, d, drawnValues(r, d, cases[n%len(cases)].Values))
 		}

@@ -93,7 +93,7 @@ func TestSolve(t *testing.T) {
 func TestSolveMeetsTarget(t *testing.T) {
 	eachData(t, func(t *testing.T, m *method.Data) {
 		asked, r := map[string]bool{}, rand.New(rand.NewPCG(4, uint64(len(m.Sheet().Name))))
-		for _, c := range m.Sheet().Cases {
+		for _, c := range casesOf(m.Sheet()) {
 			for _, in := range m.Sheet().Takes {
 				p, typed := c.Values[in.Name]
 				if !typed || in.Choice != nil || in.Group != "" || in.Whole || len(in.Among) > 0 || in.From == nil || in.To == nil || !p.Known() {

@@ -67,7 +67,7 @@ type spreadHeld struct {
 // book's example for every value that the case leaves out where these are
 // wanted too.
 func (h *spreadHeld) limits(r *rand.Rand, filled bool, use func(*rand.Rand, method.Box)) {
-	for _, c := range h.d.Sheet().Cases {
+	for _, c := range casesOf(h.d.Sheet()) {
 		for _, whole := range []bool{false, true} {
 			v := c.Values
 			if whole && !filled {
