@@ -51,6 +51,18 @@ func (d description) get(key string) *record.Node {
 	return d.shared.Get(key)
 }
 
+// Shared returns the input that many methods take under a name, as it is
+// described once for all of them; nil where none is, with the faults of its
+// description.
+func (l *Library) Shared(name string) (*Input, *fault.List) {
+	faults := &fault.List{}
+	n, ok := l.values[name]
+	if !ok {
+		return nil, faults
+	}
+	return l.readInput(record.Entry{Key: &record.Node{Kind: record.Scalar, Text: name, Place: n.Place}, Value: n}, faults), faults
+}
+
 func (l *Library) readInput(e record.Entry, faults *fault.List) *Input {
 	shared := l.values[e.Key.Text]
 	if e.Value.Get("unit") != nil || e.Value.Get("choice") != nil || e.Value.Get("whole") != nil {

@@ -78,6 +78,9 @@ func addGo(s *method.Sources, fsys fs.FS) error {
 	if len(rules) == 2 {
 		s.Go = append(s.Go, AlignmentSearch(rules...))
 	}
+	if rule, err := read(fsys, "methods/room-mode.yaml"); err == nil {
+		s.Go = append(s.Go, RoomModes(rule))
+	}
 	if _, err := fs.Stat(fsys, "catalogue.yaml"); err != nil {
 		return nil
 	}

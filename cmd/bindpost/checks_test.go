@@ -192,7 +192,7 @@ func number(t *testing.T, s string) float64 {
 func unitOf(t *testing.T, s string) unit.Unit {
 	t.Helper()
 	switch s {
-	case "ratio":
+	case "ratio", "count", "cost":
 		s = "number"
 	case "bars":
 		s = "number"
