@@ -38,7 +38,9 @@ func RoomModes(rule *fault.Text) method.Method {
 		Moves: []method.Move{
 			{Result: "count", Way: "rises", With: "up_to"}, {Result: "count", Way: "rises", With: "room_length"},
 			{Result: "count", Way: "rises", With: "room_width"}, {Result: "count", Way: "rises", With: "room_height"},
-			{Result: "count", Way: "falls", With: "sound"},
+			{Result: "count", Way: "falls", With: "sound"}, {Result: "lowest", Way: "rises", With: "sound"},
+			{Result: "lowest", Way: "falls", With: "room_length"}, {Result: "lowest", Way: "falls", With: "room_width"},
+			{Result: "lowest", Way: "falls", With: "room_height"},
 		},
 		CoversNot: "rooms that are no box, thin walls, furniture, and how strong each wave is at the seat",
 		Hash:      hex.EncodeToString(h[:]),
@@ -53,7 +55,10 @@ func modesResults() []*method.Result {
 	note := give("note", "the notes of the standing waves, lowest first", "Hz", unit.Format{Places: 1})
 	note.Group = "wave"
 	kind := &method.Result{Name: "kind", Of: "kind", Says: "the kind of each", Words: kindsOfModes, Group: "wave"}
-	return []*method.Result{note, kind, give("count", "how many standing waves there are", "number", unit.Format{})}
+	return []*method.Result{
+		note, kind, give("count", "how many standing waves there are", "number", unit.Format{}),
+		give("lowest", "the lowest of the notes", "Hz", unit.Format{Places: 1}),
+	}
 }
 
 // Sheet implements [method.Method].
@@ -184,6 +189,8 @@ func modesResult(name string, modes []roomMode, untold, why string) formula.Valu
 		return formula.NoValue(why)
 	case name == "count":
 		return formula.Quantity(float64(len(modes)))
+	case name == "lowest":
+		return formula.Quantity(modes[0].frequency)
 	}
 	members := make([]formula.Value, len(modes))
 	for i, x := range modes {
