@@ -194,7 +194,7 @@ func unitOf(t *testing.T, s string) unit.Unit {
 	switch s {
 	case "ratio", "count", "cost":
 		s = "number"
-	case "bars":
+	case "bars", "channel":
 		s = "number"
 	case "% peak":
 		s = "%"
