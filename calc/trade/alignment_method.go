@@ -104,8 +104,8 @@ func alignmentResults() []*method.Result {
 	}
 	tenths, hundredths, three := unit.Format{Places: 1, Round: unit.Either}, unit.Format{Places: 2, Round: unit.Either}, unit.Format{Figures: 3, Round: unit.Up}
 	return []*method.Result{
-		give("inner", "inner null point", "mm", tenths),
-		give("outer", "outer null point", "mm", tenths),
+		give("inner_null", "inner null point", "mm", tenths),
+		give("outer_null", "outer null point", "mm", tenths),
 		give("offset", "angle by which the cartridge is turned in", "deg", hundredths),
 		give("overhang", "way of the stylus past the spindle", "mm", hundredths),
 		give("peak", "greatest error over radius", "deg/mm", three),
@@ -116,14 +116,14 @@ func alignmentResults() []*method.Result {
 // alignmentMoves says how the results go with the lengths.
 func alignmentMoves() []method.Move {
 	var all []method.Move
-	for _, line := range strings.Split(`inner rises arm, inner rises innermost, inner rises outermost, outer rises innermost, outer rises outermost, `+
+	for _, line := range strings.Split(`inner_null rises arm, inner_null rises innermost, inner_null rises outermost, outer_null rises innermost, outer_null rises outermost, `+
 		`offset falls arm, offset rises innermost, offset rises outermost, overhang falls arm, overhang rises innermost, overhang rises outermost, `+
 		`peak falls arm, peak falls innermost, peak rises outermost, mean falls arm, mean falls innermost, mean rises outermost`, ", ") {
 		w := strings.Fields(line)
 		all = append(all, method.Move{Result: w[0], Way: w[1], With: w[2]})
 	}
 	return append(all, method.Move{
-		Result: "outer", Way: "neither", With: "arm",
+		Result: "outer_null", Way: "neither", With: "arm",
 		Because: "a longer arm brings the null point in where peaks are made least, and out where the mean square is",
 	})
 }
@@ -149,10 +149,10 @@ func (a *aligner) With(l *method.Library) (method.Method, *fault.List) {
 
 // alignmentCases are criterion, arm, innermost, outermost, result, value,
 // margin and reference.
-const alignmentCases = `peaks | 230 mm | 60.325 mm | 146.05 mm | inner | 65.97431462 mm | 0.01 mm | search-peaks
-peaks | 230 mm | 60.325 mm | 146.05 mm | outer | 121.0503086 mm | 0.01 mm | search-peaks
-squares | 230 mm | 60.325 mm | 146.05 mm | inner | 69.99532838 mm | 0.001 mm | search-squares
-squares | 237 mm | 60.325 mm | 146.05 mm | outer | 115.95466286 mm | 0.001 mm | search-squares
+const alignmentCases = `peaks | 230 mm | 60.325 mm | 146.05 mm | inner_null | 65.97431462 mm | 0.01 mm | search-peaks
+peaks | 230 mm | 60.325 mm | 146.05 mm | outer_null | 121.0503086 mm | 0.01 mm | search-peaks
+squares | 230 mm | 60.325 mm | 146.05 mm | inner_null | 69.99532838 mm | 0.001 mm | search-squares
+squares | 237 mm | 60.325 mm | 146.05 mm | outer_null | 115.95466286 mm | 0.001 mm | search-squares
 squares | 305 mm | 60.325 mm | 146.05 mm | overhang | 13.63737449 mm | 0.001 mm | search-squares
 `
 
@@ -233,7 +233,7 @@ func (a *aligner) search(criterion string, v method.Values, o *method.Outcome) f
 	if !ok {
 		return failed(fault.At(v["arm"].Place, "no setting was found for this arm and these radii").Want("an arm and radii of a record player"))
 	}
-	nulls := g.run(s, g.innermost, "inner", "outer")
+	nulls := g.run(s, g.innermost, "inner_null", "outer_null")
 	if r, ok := a.library.Reference(searchReference[criterion]); ok {
 		o.References = append(o.References, r)
 	}
@@ -286,7 +286,7 @@ func (a *aligner) Work(v method.Values, results ...string) [][]method.Worked {
 			}
 		}
 		switch result {
-		case "inner", "outer":
+		case "inner_null", "outer_null":
 			all[i] = append(all[i], a.step(result, result+" of arm-geometry with this setting", o))
 		case "peak", "mean":
 			all[i] = append(all[i], a.step(result, "weight of arm-geometry over the grooves, with this setting", o))

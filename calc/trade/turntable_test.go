@@ -152,17 +152,17 @@ func lengths(t *testing.T, m method.Method, criterion string, at map[string]floa
 func TestAlignmentSearchRefuses(t *testing.T) {
 	m, _ := trade.Library().Method("alignment-search")
 	o := worked(t, "alignment-search", map[string]string{"arm": "130 mm", "innermost": "60 mm", "outermost": "146 mm"})
-	if !o.Faults.Stopped() || o.Results["inner"].State != formula.Failed {
-		t.Errorf("an arm shorter than the record gives %+v", o.Results["inner"])
+	if !o.Faults.Stopped() || o.Results["inner_null"].State != formula.Failed {
+		t.Errorf("an arm shorter than the record gives %+v", o.Results["inner_null"])
 	}
 	unknown, faults := m.Sheet().Input("arm").Read(fault.NewText("arm", method.DontKnow).All())
 	if faults.Stopped() {
 		t.Fatal(faults)
 	}
-	if x := m.Run(method.Values{"arm": unknown}).Results["inner"]; x.State != formula.Unknown || x.Why == "" {
+	if x := m.Run(method.Values{"arm": unknown}).Results["inner_null"]; x.State != formula.Unknown || x.Why == "" {
 		t.Errorf("an arm that is not known gives %+v", x)
 	}
-	for i, steps := range m.Work(read(t, m.Sheet(), map[string]string{"arm": "230 mm", "innermost": "60 mm", "outermost": "146 mm"}), "overhang", "inner", "mean") {
+	for i, steps := range m.Work(read(t, m.Sheet(), map[string]string{"arm": "230 mm", "innermost": "60 mm", "outermost": "146 mm"}), "overhang", "inner_null", "mean") {
 		if len(steps) != []int{1, 3, 3}[i] {
 			t.Errorf("the working of result %d has %d steps", i, len(steps))
 		}
@@ -185,7 +185,7 @@ func TestWhichCompliance(t *testing.T) {
 // TestThirdsOfATurn: 33 1/3 is not 33.333, nor 33.
 func TestThirdsOfATurn(t *testing.T) {
 	for typed, want := range map[string]float64{"33 1/3 rpm": 180, "33.333 rpm": 180.00180002, "33 rpm": 181.81818182} {
-		got := worked(t, "strobe", map[string]string{"record_speed": typed, "lamp": "50 Hz"}).Results["exact"].Number
+		got := worked(t, "strobe", map[string]string{"record_speed": typed, "lamp": "50 Hz"}).Results["exact_bars"].Number
 		if math.Abs(got-want) > 1e-8 {
 			t.Errorf("%s wants %.9g bars, and not %.9g", typed, want, got)
 		}
@@ -197,10 +197,10 @@ func TestThirdsOfATurn(t *testing.T) {
 func TestStrobeOfFiftyHertz(t *testing.T) {
 	at := map[string]string{"record_speed": "45 rpm", "lamp": "50 Hz"}
 	o := worked(t, "strobe", at)
-	if x := o.Results["exact"].Number; x == math.Round(x) {
+	if x := o.Results["exact_bars"].Number; x == math.Round(x) {
 		t.Errorf("%v bars are said to be exact", x)
 	}
-	at["drawn"] = number(o.Results["bars"].Number)
+	at["drawn"] = number(o.Results["whole_bars"].Number)
 	if got := printedAs(t, "strobe-disc", "turning", at); got != "45.11 rpm" {
 		t.Errorf("133 bars stand still at %s", got)
 	}
@@ -226,8 +226,8 @@ func TestTurntableRoundsToTheHarmlessSide(t *testing.T) {
 		typed                map[string]string
 	}{
 		{"eccentric-hole", "waver", "0.34 %", map[string]string{"shift": "0.2 mm", "groove_radius": "60.325 mm", "record_speed": "33 1/3 rpm"}},
-		{"stylus-life", "weeks", "71", map[string]string{"rated": "500 h", "habit": "7 h", "played": "0 h"}},
-		{"groove", "wave", "21.0 µm", map[string]string{"groove_radius": "60.325 mm", "record_speed": "33 1/3 rpm", "note": "10 kHz"}},
+		{"stylus-life", "weeks_left", "71", map[string]string{"rated": "500 h", "habit": "7 h", "played": "0 h"}},
+		{"groove", "wavelength", "21.0 µm", map[string]string{"groove_radius": "60.325 mm", "record_speed": "33 1/3 rpm", "note": "10 kHz"}},
 	} {
 		if got := printedAs(t, c.method, c.result, c.typed); got != c.want {
 			t.Errorf("%s of %s is printed as %s, and not %s", c.result, c.method, got, c.want)
@@ -239,7 +239,7 @@ func TestTurntableRoundsToTheHarmlessSide(t *testing.T) {
 // fault.
 func TestArmWithoutNulls(t *testing.T) {
 	o := worked(t, "arm-geometry", map[string]string{"arm": "230 mm", "overhang": "18 mm", "offset": "10 deg", "groove_radius": "100 mm"})
-	if o.Faults.Len() > 0 || o.Results["inner"].State != formula.None || o.Results["error"].State != formula.Known {
-		t.Errorf("it gives %+v and %+v: %s", o.Results["inner"], o.Results["error"], o.Faults)
+	if o.Faults.Len() > 0 || o.Results["inner_null"].State != formula.None || o.Results["error"].State != formula.Known {
+		t.Errorf("it gives %+v and %+v: %s", o.Results["inner_null"], o.Results["error"], o.Faults)
 	}
 }
