@@ -1,0 +1,225 @@
+package trade_test
+
+import (
+	"encoding/csv"
+	"io/fs"
+	"math"
+	"os"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/method"
+	"bindpost/calc/trade"
+	"bindpost/calc/unit"
+	"bindpost/content"
+)
+
+// Distances from power lines and times to discharge are worked in tests alone:
+// a printed one would be read as leave to do it. Their methods lie in
+// testdata/withheld, and nothing that is shipped knows them.
+
+// withheldMethods loads the withheld methods on top of the shipped set.
+func withheldMethods(t *testing.T) *method.Library {
+	t.Helper()
+	var s method.Sources
+	for name, to := range map[string]*[]*fault.Text{
+		"line-distance": &s.Methods, "discharge-time": &s.Methods, "references": &s.References,
+	} {
+		text, err := os.ReadFile("../../testdata/withheld/" + name + ".yaml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		*to = append(*to, fault.NewText(name+".yaml", string(text)))
+	}
+	l, faults := method.Load(s, trade.Library())
+	if faults.Stopped() {
+		t.Fatal(faults)
+	}
+	return l
+}
+
+// TestWithheld computes the rows of checks.csv that are withheld.
+func TestWithheld(t *testing.T) {
+	l, rows := withheldMethods(t), 0
+	for _, row := range checkRows(t) {
+		if row["is"] != "withheld" {
+			continue
+		}
+		rows++
+		t.Run(row["id"], func(t *testing.T) {
+			m, ok := l.Method(row["method"])
+			if !ok || row["why"] == "" {
+				t.Fatalf("method %q, why %q", row["method"], row["why"])
+			}
+			typed := map[string]string{}
+			for pair := range strings.SplitSeq(row["values"], ";") {
+				name, value, _ := strings.Cut(pair, "=")
+				typed[name] = value
+			}
+			got := m.Run(read(t, m.Sheet(), typed)).Results[row["result"]]
+			want, within := expected(t, row)
+			if math.Abs(got.Number-want) > within || math.IsNaN(got.Number) {
+				t.Errorf("%s is %v, and %s says %v", row["result"], got.Number, row["source"], want)
+			}
+		})
+	}
+	if rows != 4 {
+		t.Errorf("%d rows are withheld; one of power lines and three of capacitors are meant to be", rows)
+	}
+}
+
+// checkRows reads the rows of checks.csv, each by the names of its columns.
+func checkRows(t *testing.T) (all []map[string]string) {
+	t.Helper()
+	f, err := os.Open("../../testdata/checks.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range rows[1:] {
+		named := map[string]string{}
+		for i, name := range rows[0] {
+			named[name] = row[i]
+		}
+		all = append(all, named)
+	}
+	return all
+}
+
+// expected is what a row of checks.csv expects, in base units, and within
+// what. A withheld row is a plain ratio or a time.
+func expected(t *testing.T, row map[string]string) (want, within float64) {
+	t.Helper()
+	want, err := strconv.ParseFloat(row["expected"], 64)
+	if err != nil || row["unit"] != "s" && row["unit"] != "ratio" {
+		t.Fatalf("%v, in %q", err, row["unit"])
+	}
+	if row["tolerance"] == "exact" {
+		return want, 1e-12 * want
+	}
+	share, ok := strings.CutPrefix(row["tolerance"], "rel:")
+	x, err := strconv.ParseFloat(share, 64)
+	if !ok || err != nil {
+		t.Fatalf("tolerance %q", row["tolerance"])
+	}
+	return want, x * want
+}
+
+// Withheld things in words. A distance needs a line, a figure with a unit of
+// length or a multiple of the height; a discharge needs a time.
+var withheldWords = []*regexp.Regexp{
+	regexp.MustCompile(`(?i)(power|overhead|mains) lines?[^.]{0,120}\b(\d[\d.,]*|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty|fifty|a hundred|half|twice|double|one and a half) ?(m|metres?|ft|feet|foot|yards?|times|and a half)\b`),
+	regexp.MustCompile(`(?i)\b(\d[\d.,]*|one|two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty|fifty|a hundred|half|twice|double|one and a half) ?(m|metres?|ft|feet|foot|yards?|times)\b[^.]{0,80}(power|overhead) lines?`),
+	regexp.MustCompile(`(?i)(twice|double|times|and a half) (the|its|their) (whole )?height[^.]{0,80}lines?\b`),
+	regexp.MustCompile(`(?i)(discharg|bleed|stays? charged|stored charge|capacitors?)[^.]{0,120}\b(\d[\d.,]*|one|two|three|four|five|ten|fifteen|twenty|thirty|sixty|a few|half a|several|some) ?(s|seconds?|minutes?|min|hours?|h|days?)\b`),
+	regexp.MustCompile(`(?i)\b(\d[\d.,]*|one|two|three|four|five|ten|fifteen|twenty|thirty|sixty|a few|half a|several|some) ?(seconds?|minutes?|min|hours?|days?)\b[^.]{0,80}(discharged?|to bleed|capacitors?)\b`),
+}
+
+// TestNothingWithheldIsShipped reads every text that the program carries: the
+// methods, references, cautions and values, and the demonstration.
+func TestNothingWithheldIsShipped(t *testing.T) {
+	for _, name := range []string{"line-distance", "discharge-time"} {
+		if _, ok := trade.Library().Method(name); ok {
+			t.Errorf("%s is shipped", name)
+		}
+	}
+	texts := 0
+	for _, fsys := range []fs.FS{os.DirFS("."), content.Files} {
+		err := fs.WalkDir(fsys, ".", func(path string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".yaml") && !strings.HasSuffix(path, ".md") {
+				return err
+			}
+			text, err := fs.ReadFile(fsys, path)
+			if err != nil {
+				return err
+			}
+			texts++
+			if said := withheldIn(string(text)); said != "" {
+				t.Errorf("%s says what is withheld: %q", path, said)
+			}
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if texts < 100 {
+		t.Errorf("only %d texts were read", texts)
+	}
+}
+
+// TestNoMethodGivesWhatIsWithheld looks for a shipped result that is a time
+// and comes of a capacitance and a resistance in farads and ohms with volts,
+// or a length that comes with the caution about power lines and a height.
+func TestNoMethodGivesWhatIsWithheld(t *testing.T) {
+	second, metre := kindOf(t, "s"), kindOf(t, "m")
+	for _, name := range trade.Library().Names() {
+		m, _ := trade.Library().Method(name)
+		takes := map[unit.Kind]bool{}
+		height := false
+		for _, in := range m.Sheet().Takes {
+			takes[in.Unit.Kind()] = true
+			height = height || in.Unit.Kind() == metre && strings.Contains(in.Says, "height")
+		}
+		discharge := takes[kindOf(t, "F")] && takes[kindOf(t, "V")]
+		lines := height && strings.Contains(strings.Join(m.Sheet().Cautions, " "), "power-lines")
+		for _, r := range m.Sheet().Gives {
+			if discharge && r.Unit.Kind() == second || lines && r.Unit.Kind() == metre {
+				t.Errorf("%s gives %s, which is withheld", name, r.Name)
+			}
+		}
+	}
+}
+
+func kindOf(t *testing.T, symbol string) unit.Kind {
+	t.Helper()
+	u, f := unit.Parse(fault.NewText("unit", symbol).All())
+	if f != nil {
+		t.Fatal(f)
+	}
+	return u.Kind()
+}
+
+// withheldIn returns the first words of a text that say what is withheld.
+func withheldIn(text string) string {
+	text = strings.Join(strings.Fields(text), " ")
+	for _, w := range withheldWords {
+		if said := w.FindString(text); said != "" {
+			return said
+		}
+	}
+	return ""
+}
+
+// TestWithheldIsSeen tries words that must be caught, and words that must not.
+func TestWithheldIsSeen(t *testing.T) {
+	for _, said := range []string{
+		"Keep the mast away from power lines by at least 1.5 times its height.",
+		"A power line must be at least 6 m away.",
+		"Stay twenty feet from any overhead line.",
+		"Keep off twice the height of the mast from every line.",
+		"The supply discharges within 25 seconds.",
+		"Wait ten minutes for the capacitors to empty.",
+		"It stays charged for several minutes.",
+	} {
+		if withheldIn(said) == "" {
+			t.Errorf("not caught: %s", said)
+		}
+	}
+	for _, said := range []string{
+		"Look up first. If it could fall or swing onto any power line, do not put it there.",
+		"A capacitor of 10000 uF at 63 V stores 20 J. It stays charged after the plug is pulled.",
+		"The lead is 15 m long. A power line kills whoever touches it.",
+	} {
+		if got := withheldIn(said); got != "" {
+			t.Errorf("%q is caught for %q", said, got)
+		}
+	}
+}
