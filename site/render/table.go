@@ -143,7 +143,7 @@ func (s *setter) tableTitle(t *guide.Table) template.HTML {
 
 // sensed returns a heading's label with its sense: "run (one way)".
 func (s *setter) sensed(h guide.Heading) template.HTML {
-	if h.Sense == "" {
+	if h.Sense == "" || h.Sense == h.Label { // a name that is its own sense, as of a leg, says it once
 		return asHTML(h.Label)
 	}
 	return s.fill("table-sense", "label", h.Label, "sense", h.Sense)
