@@ -69,7 +69,9 @@ func (i *Input) example() string { return i.Sample(": ") }
 func (i *Input) Sample(mark string) string {
 	switch {
 	case i.Choice != nil && i.Usually != nil:
-		return i.Name + mark + i.Usually.Text
+		return i.Name + mark + i.Usually.Value.Word
+	case i.Choice != nil && len(i.Book) > 0:
+		return i.Name + mark + i.Book[0].Value.Word
 	case len(i.Book) > 0:
 		return i.Name + mark + i.Book[0].Text
 	case i.Choice != nil:

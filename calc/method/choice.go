@@ -6,7 +6,55 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/record"
 )
+
+// readChoice reads the words of a choice: a list of them, or, where what an
+// author types is too short to be read by others, each word with what is
+// printed for it: {c2: stiff, c5: flexible}.
+func readChoice(n *record.Node, faults *fault.List) (words []string, print map[string]string) {
+	if n.Kind != record.Map {
+		listed, fs := n.Words("choice")
+		faults.Join(fs)
+		for _, w := range listed {
+			words = append(words, w.Text)
+		}
+		return words, nil
+	}
+	print = map[string]string{}
+	for _, e := range n.Entries {
+		if e.Value.Kind != record.Scalar || e.Value.Text == "" {
+			faults.Add(fault.At(e.Key.Place, "it is not said what is printed for %q", e.Key.Text).
+				Want("the words for readers, such as c5: flexible (class 5)"))
+			continue
+		}
+		words = append(words, e.Key.Text)
+		print[e.Key.Text] = e.Value.Text
+	}
+	return words, print
+}
+
+// Printed returns what is printed for a word of the choice.
+func (i *Input) Printed(word string) string { return printed(i.Print, word) }
+
+// Offered returns the words of the choice as they are typed, each with what is
+// printed for it behind it where that differs: "c5 (flexible)".
+func (i *Input) Offered() []string {
+	offered := make([]string, len(i.Choice))
+	for k, word := range i.Choice {
+		if offered[k] = word; i.Printed(word) != word {
+			offered[k] += " (" + i.Printed(word) + ")"
+		}
+	}
+	return offered
+}
+
+func printed(words map[string]string, word string) string {
+	if p, ok := words[word]; ok {
+		return p
+	}
+	return word
+}
 
 // mostListed is how many words of a choice a fault lists.
 const mostListed = 20

@@ -36,7 +36,7 @@ func (i *Input) Take(h Handed) (Point, *fault.List) {
 	case h.Value.State == formula.Unknown:
 		p.Text = DontKnow
 	case i.Choice != nil:
-		i.takeWord(p, faults)
+		i.takeWord(&p, faults)
 	case h.Value.Word != "" || h.Unit.Kind() != i.Unit.Kind():
 		faults.Add(fault.At(h.Place, "this figure is %s, and %s is wanted for %s", i.handedAs(h), i.Unit.Kind(), i.Name))
 	default:
@@ -74,9 +74,10 @@ func (i *Input) handedAs(h Handed) string {
 	return h.Unit.Kind().String()
 }
 
-func (i *Input) takeWord(p Point, faults *fault.List) {
+func (i *Input) takeWord(p *Point, faults *fault.List) {
 	for _, word := range i.Choice {
 		if word == p.Value.Word {
+			p.Text = i.Printed(word)
 			return
 		}
 	}

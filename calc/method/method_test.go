@@ -194,7 +194,7 @@ func TestReadSweep(t *testing.T) {
 		{"run", "5 ft 6 in", "5.5 ft"},
 		{"temperature", "10 °C to 20 °C by 5 °C", "10 °C | 15 °C | 20 °C"},
 		{"temperature", "10 °C to 20 °C by 5 K", "10 °C | 15 °C | 20 °C"},
-		{"metal", "copper, clad", "copper | clad"},
+		{"metal", "copper, clad", "copper | copper-clad aluminium"},
 		{"metal", "don't know", "don't know"},
 		{"load", "4, don't know, 8 ohm", "4 ohm | don't know | 8 ohm"},
 		{"factor", "20, 200", "20 | 200"},

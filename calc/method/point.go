@@ -65,7 +65,7 @@ func (i *Input) ReadSweep(p fault.Place) ([]Point, *fault.List) {
 func (i *Input) wanted() string {
 	switch {
 	case i.Choice != nil:
-		return "one of: " + strings.Join(i.Choice, ", ")
+		return "one of: " + strings.Join(i.Offered(), ", ")
 	case len(i.Book) > 0:
 		return "for example " + i.Book[0].Text
 	}
@@ -80,7 +80,7 @@ func (i *Input) choices(p fault.Place, faults *fault.List) []Point {
 		case word == DontKnow:
 			points = append(points, i.dontKnow(part))
 		case slices.Contains(i.Choice, word):
-			points = append(points, Point{Value: formula.Value{State: formula.Known, Word: word}, Text: word, Place: part})
+			points = append(points, Point{Value: formula.Value{State: formula.Known, Word: word}, Text: i.Printed(word), Place: part})
 		default:
 			faults.Add(i.noWord(part))
 		}

@@ -33,11 +33,8 @@ func (d *Data) readGives(n *record.Node, faults *fault.List) {
 		if r.Of == "" {
 			r.Of = r.Name
 		}
-		if words, fs := e.Value.Get("choice").Words("choice"); len(words) > 0 {
-			faults.Join(fs)
-			for _, w := range words {
-				r.Words = append(r.Words, w.Text)
-			}
+		if n := e.Value.Get("choice"); n != nil && n.Kind != record.Empty {
+			r.Words, r.Print = readChoice(n, faults)
 		} else {
 			bad := &fault.List{}
 			r.readFormat(e.Value, bad)

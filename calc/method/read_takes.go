@@ -106,12 +106,8 @@ func (l *Library) readInput(e record.Entry, faults *fault.List) *Input {
 func (i *Input) readKind(d description, faults *fault.List) bool {
 	i.Unit = unit.Must("number")
 	if n := d.get("choice"); n != nil {
-		words, fs := n.Words("choice")
-		faults.Join(fs)
-		for _, w := range words {
-			i.Choice = append(i.Choice, w.Text)
-		}
-		return len(words) > 0
+		i.Choice, i.Print = readChoice(n, faults)
+		return len(i.Choice) > 0
 	}
 	n := d.get("unit")
 	if n == nil && !i.Whole {

@@ -75,6 +75,7 @@ type Input struct {
 	Symbol   string // for print: "R_w"
 	Unit     unit.Unit
 	Choice   []string          // its words, where it is a choice
+	Print    map[string]string // how words of its choice are printed, where that differs: "flexible (class 5)" for c5
 	Others   map[string]string // other words of the trade for a word in its choice: "RCA" for phono
 	Whole    bool              // whole numbers only
 	Optional bool
@@ -128,7 +129,8 @@ type Result struct {
 	Symbol string
 	Unit   unit.Unit
 	Format unit.Format
-	Words  []string // where it is a choice
+	Words  []string          // where it is a choice
+	Print  map[string]string // how words of its choice are printed, where that differs
 	Group  string
 	// Ordered: the members of the list follow one another, and print as "this,
 	// then that".

@@ -15,7 +15,7 @@ const nothing = "nothing"
 // needs.
 func (i *Input) text(v formula.Value) string {
 	if v.Word != "" {
-		return v.Word
+		return i.Printed(v.Word)
 	}
 	return typed(unit.Quantity{Value: v.Number, Unit: i.Unit})
 }
@@ -66,7 +66,7 @@ func (r *Result) print(v formula.Value, number func(float64) string) string {
 		}
 		return strings.Join(members, " and ")
 	case r.Words != nil:
-		return v.Word
+		return printed(r.Print, v.Word)
 	}
 	return number(v.Number)
 }

@@ -57,7 +57,8 @@ func AlignmentSearch(rules ...*fault.Text) method.Method {
 func alignmentInputs() []*method.Input {
 	criterion := &method.Input{
 		Name: "criterion", Choice: []string{byPeaks, bySquares},
-		Says: "what is made least: the greatest error over radius, or its mean square",
+		Print: map[string]string{byPeaks: "equal peaks of error", bySquares: "least mean square of error"},
+		Says:  "what is made least: the greatest error over radius, or its mean square",
 	}
 	peaks := word(byPeaks)
 	criterion.Usually = &peaks

@@ -147,7 +147,7 @@ func taken(in *method.Input) string {
 	parts := []string{in.Fact()}
 	switch {
 	case in.Choice != nil:
-		parts = append(parts, strings.Join(in.Choice, " or "))
+		parts = append(parts, strings.Join(in.Offered(), " or "))
 	case len(in.Among) > 0:
 		var texts []string
 		for _, p := range in.Among {

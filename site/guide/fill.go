@@ -138,12 +138,21 @@ func words(name string) string { return strings.ReplaceAll(name, "_", " ") }
 func (b *block) address(result string, row, column int) string {
 	parts := []string{b.name, result}
 	if b.rows.input != nil {
-		parts = append(parts, slug(b.rows.points[row].Text))
+		parts = append(parts, slug(typedAs(b.rows.points[row])))
 	}
 	if b.columns.input != nil {
-		parts = append(parts, slug(b.columns.points[column].Text))
+		parts = append(parts, slug(typedAs(b.columns.points[column])))
 	}
 	return strings.Join(parts, ".")
+}
+
+// typedAs returns what an author types for a point: an address says a choice by
+// its own word, so that it stays when other words are printed for it.
+func typedAs(p method.Point) string {
+	if p.Value.Word != "" {
+		return p.Value.Word
+	}
+	return p.Text
 }
 
 // slug turns a printed value into a part of an address: 16-awg, 2_5-mm2.

@@ -231,10 +231,10 @@ func (a *backward) heading() Heading {
 func (b *block) answerCell(a *backward, row, column int) Cell {
 	address := []string{b.name, a.name()}
 	if b.span(b.rows, a) > 1 {
-		address = append(address, slug(b.rows.points[row].Text))
+		address = append(address, slug(typedAs(b.rows.points[row])))
 	}
 	if b.span(b.columns, a) > 1 {
-		address = append(address, slug(b.columns.points[column].Text))
+		address = append(address, slug(typedAs(b.columns.points[column])))
 	}
 	answer := a.answers[row][column]
 	c := Cell{Address: strings.Join(address, "."), Value: answer.Value, Why: answer.Value.Why, Values: a.points[row][column].values}
