@@ -5,6 +5,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/record"
+	"bindpost/calc/wording"
 )
 
 // Reference says where a rule or a value comes from.
@@ -33,11 +34,12 @@ var Marks = []string{"read", "computed", "practice", "memory"}
 // Caution is a warning with a stable name.
 type Caution struct {
 	ID      string
-	Signal  string // one of Signals
-	Happens string // what can happen
-	How     string // how it comes about
-	Instead string // what to do instead
-	Ask     string // whom to ask
+	Signal  string            // one of Signals
+	Happens string            // what can happen
+	How     string            // how it comes about
+	Instead string            // what to do instead
+	Ask     string            // whom to ask
+	Words   []wording.Pattern // what pulls it in: a guide that says one of them must carry it
 	Place   fault.Place
 }
 
@@ -93,12 +95,12 @@ func readStated(n *record.Node, faults *fault.List) []Stated {
 func readCautions(n *record.Node, faults *fault.List) map[string]*Caution {
 	entries := map[string]*Caution{}
 	for _, e := range n.Entries {
-		faults.Join(e.Value.Keys("a caution", "signal", "happens", "how", "instead", "ask"))
+		faults.Join(e.Value.Keys("a caution", "signal", "happens", "how", "instead", "ask", "words"))
 		checkTexts(e.Value, faults, "signal", "happens", "how", "instead", "ask")
 		c := &Caution{
 			ID: e.Key.Text, Signal: text(e.Value.Get("signal")), Happens: text(e.Value.Get("happens")),
 			How: text(e.Value.Get("how")), Instead: text(e.Value.Get("instead")), Ask: text(e.Value.Get("ask")),
-			Place: e.Key.Place,
+			Words: Wordings(e.Value.Get("words"), faults), Place: e.Key.Place,
 		}
 		if !slices.Contains(Signals, c.Signal) {
 			faults.Add(fault.At(e.Key.Place, "the caution %q has no signal word", c.ID).Want("signal: WARNING, CAUTION or NOTE"))
@@ -110,6 +112,26 @@ func readCautions(n *record.Node, faults *fault.List) map[string]*Caution {
 		entries[c.ID] = c
 	}
 	return entries
+}
+
+// Wordings reads a list of wordings that are looked for in prose.
+func Wordings(n *record.Node, faults *fault.List) []wording.Pattern {
+	if n == nil {
+		return nil
+	}
+	var all []wording.Pattern
+	for _, item := range n.Items {
+		p, err := wording.Read(text(item))
+		if err != nil {
+			faults.Add(fault.At(item.Place, "%v", err).Want("words in their order, such as: wire ... in|behind ... wall"))
+			continue
+		}
+		all = append(all, p)
+	}
+	if len(n.Items) == 0 {
+		faults.Add(fault.At(n.Place, "this is no list of wordings").Want("[laser, lens ... player]"))
+	}
+	return all
 }
 
 // text returns a scalar's text, and "" for anything else.

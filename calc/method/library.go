@@ -21,6 +21,7 @@ type Library struct {
 	values     map[string]*record.Node // inputs described once for many methods
 	constants  map[string]constant
 	names      map[string]TradeName
+	hazards    *hazards
 	hash       string
 }
 
@@ -101,6 +102,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 			read = append(read, d)
 		}
 	}
+	l.hazards = l.gatherHazards()
 	linker{library: l, faults: faults, state: map[*Data]int{}, own: base != nil}.all(read)
 	return l, faults
 }

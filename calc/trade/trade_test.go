@@ -32,7 +32,8 @@ func TestCases(t *testing.T) {
 }
 
 // TestEntriesAreUsed fails on a reference that no method names, and on a
-// caution that neither a method nor a docket of the demonstration names.
+// caution that neither a method nor a docket of the demonstration names, and
+// that no words pull in.
 func TestEntriesAreUsed(t *testing.T) {
 	library := trade.Library()
 	used := map[string]bool{}
@@ -48,6 +49,11 @@ func TestEntriesAreUsed(t *testing.T) {
 	}
 	for _, id := range docketCautions(t) {
 		used[id] = true
+	}
+	for _, id := range library.Cautions() {
+		if c, _ := library.Caution(id); len(c.Words) > 0 {
+			used[id] = true
+		}
 	}
 	for _, id := range append(library.References(), library.Cautions()...) {
 		if !used[id] {

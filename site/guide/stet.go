@@ -5,9 +5,11 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/unit"
+	"bindpost/calc/wording"
 )
 
-// Stet is a typed figure that its author lets stand, with the reason.
+// Stet is what an author lets stand, with the reason: a figure that he typed, or
+// words that elsewhere would pull a caution in.
 type Stet struct {
 	Figure string
 	Why    string
@@ -15,6 +17,7 @@ type Stet struct {
 	quantity unit.Quantity
 	at       fault.Place
 	used     bool
+	words    bool // it is no figure
 }
 
 const stetWord = "stet"
@@ -28,6 +31,10 @@ func (r *reader) readStet(l line) {
 			Fix("stet: 230 V, because the plate says so"))
 		return
 	}
+	if len(r.kit.Library.Hazards(wording.Split(figure))) > 0 {
+		r.guide.Stets = append(r.guide.Stets, &Stet{Figure: oneLine(figure), Why: strings.TrimSpace(why), at: l.rest.Sub(0, len(figure)), words: true})
+		return
+	}
 	typed := findFigures(figure)
 	if len(typed) != 1 || typed[0].end-typed[0].start != len(figure) || !typed[0].known {
 		r.faults.Add(fault.At(l.rest.Sub(0, len(figure)), "%q is no figure with a unit", figure).Want("the figure as it is typed in the guide, such as 230 V"))
@@ -39,7 +46,7 @@ func (r *reader) readStet(l line) {
 // isStet reports whether a typed figure stands on purpose.
 func (r *reader) isStet(f typedFigure) bool {
 	for _, s := range r.guide.Stets {
-		if f.known && s.quantity.Unit.Kind() == f.quantity.Unit.Kind() && s.quantity.Value == f.quantity.Value {
+		if f.known && !s.words && s.quantity.Unit.Kind() == f.quantity.Unit.Kind() && s.quantity.Value == f.quantity.Value {
 			s.used = true
 			return true
 		}

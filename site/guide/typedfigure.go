@@ -63,7 +63,9 @@ func (r *reader) checkTyped() {
 	if n := r.guide.Docket.Answer; n != nil {
 		answer.sayings = append(answer.sayings, r.saying(n))
 	}
+	var all []*saying
 	for _, p := range append([]*part{answer}, r.parts()...) {
+		all = append(all, p.sayings...)
 		for _, s := range p.sayings {
 			for _, f := range s.typed(r) {
 				r.tellTyped(f, p)
@@ -71,6 +73,7 @@ func (r *reader) checkTyped() {
 			r.tellSweeping(s)
 		}
 	}
+	r.checkHazards(all)
 	r.tellIdleStets()
 }
 

@@ -34,6 +34,7 @@ var slipChecks = map[string]string{
 	"range":                       "than this method covers",
 	"link":                        "leads to",
 	"picture":                     "drawing",
+	"hazard":                      "the caution",
 }
 
 // slip is one case of testdata/slips.

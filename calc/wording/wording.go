@@ -1,0 +1,115 @@
+// Package wording finds kept wordings in what authors write: words of a
+// danger that must bring their caution, and advice that is never printed.
+//
+// A wording is words in their order, as a person of the trade would write them
+// down: "fit|put ... bigger|larger fuse". Beside plain words stand
+//
+//	bigger|larger   one of these
+//	fus*            a word that begins so
+//	...             up to six words, whatever they are
+//
+// A wording is met within one sentence. Small words (a, the, your, its, ...) may
+// stand anywhere between; capitals, hyphens and apostrophes count for nothing.
+package wording
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// Pattern is a wording, read.
+type Pattern struct {
+	written string
+	words   []token
+}
+
+// token is one word of a wording.
+type token struct {
+	any []string // what it may be; a star at the end means that it begins so
+	gap bool     // other words may stand before it
+}
+
+const gapWord = "..."
+
+// Read reads a wording.
+func Read(s string) (Pattern, error) {
+	p := Pattern{written: s}
+	gap := false
+	for _, field := range strings.Fields(strings.ReplaceAll(strings.ToLower(s), "-", " ")) {
+		if field == gapWord {
+			gap = len(p.words) > 0
+			continue
+		}
+		t := token{any: strings.Split(field, "|"), gap: gap}
+		for _, w := range t.any {
+			if bare := strings.TrimSuffix(w, "*"); bare == "" || strings.ContainsAny(bare, "*.,;:!?'") {
+				return p, fmt.Errorf("%q is no word that can be looked for", w)
+			}
+		}
+		p.words, gap = append(p.words, t), false
+	}
+	if len(p.words) == 0 {
+		return p, errors.New("a wording without a word")
+	}
+	return p, nil
+}
+
+// String returns the wording as it was written.
+func (p Pattern) String() string { return p.written }
+
+// mostBetween is how many words a gap may hold.
+const mostBetween = 6
+
+// Find returns the words of a text, from and up to, that the wording is met by.
+func (p Pattern) Find(text []Word) (from, to int, found bool) {
+	for from := range text {
+		if to, ok := p.meets(text, from, p.words, true); ok {
+			return from, to, true
+		}
+	}
+	return 0, 0, false
+}
+
+// meets reports whether the words from a place on meet the rest of a wording,
+// and where it ends.
+func (p Pattern) meets(text []Word, at int, rest []token, first bool) (to int, ok bool) {
+	if len(rest) == 0 {
+		return at, true
+	}
+	between := 0
+	for i := at; i < len(text); i++ {
+		if !first && i > 0 && text[i-1].Ends {
+			return 0, false
+		}
+		if rest[0].is(text[i].Text) {
+			if to, ok := p.meets(text, i+1, rest[1:], false); ok {
+				return to, true
+			}
+		}
+		switch {
+		case first:
+			return 0, false
+		case among(small, text[i].Text): // counts for nothing
+		case !rest[0].gap || among(denying, text[i].Text):
+			return 0, false
+		default:
+			if between++; between > mostBetween {
+				return 0, false
+			}
+		}
+	}
+	return 0, false
+}
+
+func (t token) is(word string) bool {
+	for _, w := range t.any {
+		if stem, begins := strings.CutSuffix(w, "*"); w == word || begins && strings.HasPrefix(word, stem) {
+			return true
+		}
+	}
+	return false
+}
+
+// small are words that may stand between any two of a wording.
+const small = " a an the your its his her their my our this that these those of some just simply then easily "

@@ -1,0 +1,82 @@
+package wording_test
+
+import (
+	"testing"
+
+	"bindpost/calc/wording"
+)
+
+// TestFind looks for wordings in sentences.
+func TestFind(t *testing.T) {
+	for _, c := range []struct{ name, pattern, text, want string }{
+		{"plain", "bigger fuse", "Put a bigger fuse in.", "bigger fuse"},
+		{"one of", "big|bigger fuse", "A Bigger Fuse.", "Bigger Fuse"},
+		{"begins so", "fus*", "Two fuses.", "fuses"},
+		{"a gap", "fit ... fuse", "Fit one that is a larger fuse.", "Fit one that is a larger fuse"},
+		{"a gap too wide", "fit ... fuse", "Fit one two three four five six seven fuse.", ""},
+		{"small words", "lift earth", "Lift the old set's earth.", ""},
+		{"small words between", "lift earth", "Lift that earth.", "Lift that earth"},
+		{"no gap", "fit fuse", "Fit one fuse.", ""},
+		{"across sentences", "fit ... fuse", "Fit it. The fuse goes.", ""},
+		{"not in a gap", "fit ... fuse", "Fit it and never a fuse.", ""},
+		{"hyphens", "two-core lead", "A two core lead, a two-core lead.", "two core lead"},
+		{"apostrophes", "dont fit", "Don’t fit it.", "Don’t fit"},
+		{"within a word", "fuse", "It is refused.", ""},
+		{"a number", "5 amp", "A 5 amp one.", "5 amp"},
+		{"a point inside a number", "fit ... fuse", "Fit the 2.5 amp fuse.", "Fit the 2.5 amp fuse"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, err := wording.Read(c.pattern)
+			if err != nil {
+				t.Fatal(err)
+			}
+			words, got := wording.Split(c.text), ""
+			if from, to, ok := p.Find(words); ok {
+				got = c.text[words[from].Start:words[to-1].End]
+			}
+			if got != c.want {
+				t.Errorf("%q in %q is %q, and %q is wanted", c.pattern, c.text, got, c.want)
+			}
+			if found := wording.NewSet([]wording.Pattern{p}).Find(words); (len(found) > 0) != (c.want != "") {
+				t.Errorf("a set of it finds %v", found)
+			}
+		})
+	}
+}
+
+// TestRefused: what is no wording is told.
+func TestRefused(t *testing.T) {
+	for _, s := range []string{"", "...", "a||b", "*", "fuse.", "x*y"} {
+		if p, err := wording.Read(s); err == nil {
+			t.Errorf("%q is read as %v", s, p)
+		}
+	}
+}
+
+// TestDenied tells warnings from advice.
+func TestDenied(t *testing.T) {
+	p, err := wording.Read("fit* ... bigger fuse")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]bool{
+		"Fit a bigger fuse.":                                false,
+		"Never fit a bigger fuse.":                          true,
+		"Do not ever fit a bigger fuse.":                    true,
+		"Do not hesitate to fit a bigger fuse.":             false,
+		"There is nothing wrong, so fit a bigger fuse.":     false,
+		"Why not fit a bigger fuse?":                        false,
+		"If it does not work, fit a bigger fuse.":           false,
+		"Never mind. Fit a bigger fuse.":                    false,
+		"Fitting a bigger fuse is dangerous.":               true,
+		"Fitting a bigger fuse is not dangerous.":           false,
+		"Fitting a bigger fuse helps. Smoke is dangerous.":  false,
+		"Fitting a bigger fuse is quick, though dangerous.": false,
+	} {
+		words := wording.Split(text)
+		from, to, ok := p.Find(words)
+		if !ok || wording.Denied(words, from, to) != want {
+			t.Errorf("%q: found %v, denied %v, and %v is wanted", text, ok, !want, want)
+		}
+	}
+}
