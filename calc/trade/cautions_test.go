@@ -76,7 +76,7 @@ func TestHazardWords(t *testing.T) {
 		"Run the cable through the wall.":                     "wire-hidden",
 		"Stand the wall clock by the cable drum.":             "",
 		"Open the case and look at the capacitors.":           "stored-charge",
-		"It has been in the loft for twenty years.":           "",
+		"It has been in the loft for twenty years.":           "first-power",
 		"After twenty years in the loft, may I try it?":       "first-power",
 		"Spray the control.":                                  "chemicals",
 		"Look at the lens of the player.":                     "laser",

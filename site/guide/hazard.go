@@ -16,7 +16,7 @@ import (
 func (r *reader) checkHazards(sayings []*saying) {
 	told := map[string]bool{}
 	for _, s := range sayings {
-		text := s.text.String()
+		text := s.advice()
 		for _, h := range r.kit.Library.Hazards(wording.Split(text)) {
 			if told[h.Caution.ID] || r.isListed(text) || r.isStetWord(text[h.From:h.To]) || slices.Contains(r.cautions, h.Caution) {
 				continue

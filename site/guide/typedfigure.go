@@ -33,6 +33,7 @@ type saying struct {
 	text    strings.Builder
 	offsets []int               // of each byte of the text, its place in the guide
 	figures map[int]*FigureNode // by the place of their sign in the text
+	marked  bool                // it stands in a list under a mark that says never to do it
 }
 
 // The signs that stand for what is no word.
@@ -96,6 +97,7 @@ func (r *reader) parts() []*part {
 		case n.FirstChild() != nil && n.FirstChild().Type() == ast.TypeInline:
 			words := r.saying(n)
 			words.headUnit(n, r.source)
+			words.marked = r.underMark(n)
 			last.sayings = append(last.sayings, words)
 			return ast.WalkSkipChildren, nil
 		}
