@@ -155,7 +155,7 @@ func (h *spreadHeld) box(t *testing.T, r *rand.Rand, b method.Box) {
 			continue
 		}
 		h.tight[e.result]++
-		slack := math.Max(0.02*(e.hi-e.lo), 1e-9*math.Max(math.Abs(e.lo), math.Abs(e.hi)))
+		slack := math.Max(0.02*(e.hi-e.lo), 1e-9*math.Max(math.Abs(e.lo), math.Abs(e.hi))) + math.SmallestNonzeroFloat64*256
 		if wider := (s.High - s.Low) - (e.hi - e.lo); !(wider <= slack) {
 			t.Errorf("%s goes from %.12g to %.12g over %+v, and only from %.12g to %.12g was met", e.result, s.Low, s.High, b.Moving, e.lo, e.hi)
 		}
