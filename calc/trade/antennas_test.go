@@ -49,7 +49,7 @@ func TestDipoleByBruteForce(t *testing.T) {
 // across a loaded socket, and those of a generator with nothing on it.
 func TestDBfConventions(t *testing.T) {
 	at := func(name, set string) *method.Outcome {
-		return antenna(t, "tuner-sensitivity", map[string]string{"stated_level": name, "set_ohms": set})
+		return antenna(t, "tuner-sensitivity", map[string]string{"stated_level": name, "tuner_ohms": set})
 	}
 	t.Run("both are given, and twofold apart", func(t *testing.T) {
 		r := at("0 dBf", "75 ohm").Results
@@ -65,14 +65,14 @@ func TestDBfConventions(t *testing.T) {
 			convention, set string
 			dBf             float64
 		}{{"emf", "75 ohm", 0}, {"loaded", "300 ohm", 0}, {"loaded", "75 ohm", 6}, {"emf", "300 ohm", -6}} {
-			r := antenna(t, "tuner-sensitivity", map[string]string{"stated_volts": "0.55 uV", "convention": c.convention, "set_ohms": c.set}).Results
+			r := antenna(t, "tuner-sensitivity", map[string]string{"stated_volts": "0.55 uV", "convention": c.convention, "tuner_ohms": c.set}).Results
 			if got := r["in_dBf"].Number + 150; math.Abs(got-c.dBf) > 0.1 {
 				t.Errorf("%s at %s: %v dBf, and %v are right", c.convention, c.set, got, c.dBf)
 			}
 		}
 	})
 	t.Run("microvolts of no convention tell nothing", func(t *testing.T) {
-		r := antenna(t, "tuner-sensitivity", map[string]string{"stated_volts": "2 uV", "convention": "don't know", "set_ohms": "75 ohm"}).Results
+		r := antenna(t, "tuner-sensitivity", map[string]string{"stated_volts": "2 uV", "convention": "don't know", "tuner_ohms": "75 ohm"}).Results
 		for _, name := range []string{"in_dBf", "loaded", "emf"} {
 			if r[name].State != formula.Unknown {
 				t.Errorf("%s is %+v with no convention named", name, r[name])
@@ -157,7 +157,7 @@ var harmless = map[string]string{
 // sees to which of them they go.
 func TestAntennasRoundHarmlessly(t *testing.T) {
 	typed := map[string]map[string]string{
-		"mismatch": {"termination": "300 ohm", "line": "75 ohm"}, "balun": {"aerial_ohms": "292 ohm", "set_ohms": "75 ohm"},
+		"mismatch": {"termination": "300 ohm", "line": "75 ohm"}, "balun": {"aerial_ohms": "292 ohm", "tuner_ohms": "75 ohm"},
 		"field-strength": {"field": "54 dBuV/m", "station": "98 MHz", "wanted_level": "45 dBf"},
 		"line-loss":      {"lead": "series6", "lead_length": "15 m", "carrier": "98 MHz"}, "twin-lead": {"lead_length": "15 m"},
 		"radio-horizon": {"mast": "300 m", "own_height": "10 m"}, "return-loss": {"stated_return": "14 dB"},
