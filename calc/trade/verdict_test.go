@@ -38,7 +38,7 @@ var verdictCases = []struct {
 	{"no lowest", "amplifier-speaker", map[string]string{"lowest_watts": ""}, "rule", method.CannotTell, "the lowest watts the speaker lists is not known"},
 	{"no top", "amplifier-speaker", map[string]string{"highest_watts": "don't know"}, "rule", method.Doubtful, "but the highest it lists"},
 	{"peak", "amplifier-speaker", map[string]string{"rating": "peak"}, "rule", method.CannotTell, "peak watts"},
-	{"rating unknown", "amplifier-speaker", map[string]string{"rating": "don't know"}, "rule", method.CannotTell, "or a peak) is not known"},
+	{"rating unknown", "amplifier-speaker", map[string]string{"rating": "don't know"}, "rule", method.CannotTell, "the kind of watts is not known"},
 	{"a total of one channel", "amplifier-speaker", map[string]string{"rating": "total", "channels": "2", "watts": "60 W"}, "rule", method.Doubtful, "below twice"},
 	{"loud enough", "amplifier-speaker", nil, "loudness", method.Fits, "in the open"},
 	{"headroom met", "amplifier-speaker", map[string]string{"headroom": "19.2 dB"}, "loudness", method.Fits, "in the open"},
