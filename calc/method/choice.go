@@ -37,6 +37,9 @@ func readChoice(n *record.Node, faults *fault.List) (words []string, print map[s
 // Printed returns what is printed for a word of the choice.
 func (i *Input) Printed(word string) string { return printed(i.Print, word) }
 
+// Printed returns what is printed for a word of the result.
+func (r *Result) Printed(word string) string { return printed(r.Print, word) }
+
 // Offered returns the words of the choice as they are typed, each with what is
 // printed for it behind it where that differs: "c5 (flexible)".
 func (i *Input) Offered() []string {

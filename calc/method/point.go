@@ -79,6 +79,8 @@ func (i *Input) choices(p fault.Place, faults *fault.List) []Point {
 		switch {
 		case word == DontKnow:
 			points = append(points, i.dontKnow(part))
+		case i.Group != "":
+			points = append(points, i.words(part, faults))
 		case slices.Contains(i.Choice, word):
 			points = append(points, Point{Value: formula.Value{State: formula.Known, Word: word}, Text: i.Printed(word), Place: part})
 		default:
@@ -86,6 +88,23 @@ func (i *Input) choices(p fault.Place, faults *fault.List) []Point {
 		}
 	}
 	return points
+}
+
+// words reads a list of a choice's words, joined by `and`.
+func (i *Input) words(p fault.Place, faults *fault.List) Point {
+	list := Point{Value: formula.Value{State: formula.Known}, Place: p}
+	var texts []string
+	for _, part := range split(p, " and ") {
+		word := part.String()
+		if !slices.Contains(i.Choice, word) {
+			faults.Add(i.noWord(part))
+			continue
+		}
+		list.Value.List = append(list.Value.List, formula.WordOf(word))
+		texts = append(texts, i.Printed(word))
+	}
+	list.Text = strings.Join(texts, " and ")
+	return list
 }
 
 func (i *Input) dontKnow(p fault.Place) Point {

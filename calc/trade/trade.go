@@ -13,7 +13,7 @@ import (
 	"bindpost/calc/method"
 )
 
-//go:embed methods references values cautions.yaml constants.yaml catalogue.yaml names.yaml
+//go:embed methods references values cautions.yaml constants.yaml catalogue.yaml names.yaml boxes.yaml
 var files embed.FS
 
 var shipped = sync.OnceValue(func() *method.Library {
@@ -81,6 +81,9 @@ func addGo(s *method.Sources, fsys fs.FS) error {
 	if rule, err := read(fsys, "methods/room-mode.yaml"); err == nil {
 		s.Go = append(s.Go, RoomModes(rule))
 	}
+	if err := addBoxes(s, fsys); err != nil {
+		return err
+	}
 	if _, err := fs.Stat(fsys, "catalogue.yaml"); err != nil {
 		return nil
 	}
@@ -93,6 +96,23 @@ func addGo(s *method.Sources, fsys fs.FS) error {
 		return errors.New(faults.String())
 	}
 	s.Go = append(s.Go, Adapters(c))
+	return nil
+}
+
+// addBoxes adds the method that tells a box by its sockets, where its table is.
+func addBoxes(s *method.Sources, fsys fs.FS) error {
+	if _, err := fs.Stat(fsys, "boxes.yaml"); err != nil {
+		return nil
+	}
+	text, err := read(fsys, "boxes.yaml")
+	if err != nil {
+		return err
+	}
+	b, faults := ReadBoxes(text)
+	if faults.Stopped() {
+		return errors.New(faults.String())
+	}
+	s.Go = append(s.Go, WhichBox(b))
 	return nil
 }
 

@@ -1,6 +1,7 @@
 // Package wiring holds connectors, the parts that go between them, and the
-// search for the shortest way from one to another. It is pure graph search: it
-// knows no catalogue by name and reads no file.
+// search for the shortest way from one to another; and it gives rows places at
+// least cost, and tells whether a signal comes round. It is pure graph search:
+// it knows no catalogue by name and reads no file.
 //
 // A connector is a node. A part (a lead, an adapter, a converter) is an arrow
 // from the connector that it takes to the connector that it then offers; a part
