@@ -22,6 +22,8 @@ type Library struct {
 	constants  map[string]constant
 	names      map[string]TradeName
 	hazards    *hazards
+	never      map[string]*Forbidden
+	forbidden  *forbidden
 	hash       string
 }
 
@@ -33,7 +35,7 @@ func (l *Library) Hash() string { return l.hash }
 func (s Sources) hashed(base string) string {
 	h := sha256.New()
 	h.Write([]byte(base))
-	for _, t := range slices.Concat(s.References, s.Values, []*fault.Text{s.Cautions, s.Constants, s.Names}, s.Methods) {
+	for _, t := range slices.Concat(s.References, s.Values, []*fault.Text{s.Cautions, s.Constants, s.Never, s.Names}, s.Methods) {
 		if t != nil {
 			fmt.Fprintf(h, "\n%d %s\n%s", len(t.Source()), t.Name(), t.Source())
 		}
@@ -58,6 +60,7 @@ type Sources struct {
 	Values     []*fault.Text // inputs that many methods take, by name
 	Cautions   *fault.Text   // cautions by name
 	Constants  *fault.Text   // constants that many methods use, by name
+	Never      *fault.Text   // advice that is never printed, by name
 	Names      *fault.Text   // figures that are names in the trade
 	Go         []Method      // methods written in Go
 }
@@ -87,6 +90,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 		entries(t, faults, func(n *record.Node) { l.readValues(n, faults) })
 	}
 	entries(s.Constants, faults, func(n *record.Node) { l.readConstants(n, faults) })
+	entries(s.Never, faults, func(n *record.Node) { merge(l.never, readForbidden(n, faults), "entry", faults) })
 	entries(s.Names, faults, func(n *record.Node) { l.readNames(n, faults) })
 	for _, m := range s.Go {
 		if e, ok := m.(Entried); ok {
@@ -97,12 +101,16 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 		l.methods[m.Sheet().Name] = m
 	}
 	var read []*Data
-	for _, file := range l.parseMethods(s.Methods, faults) {
+	files := l.parseMethods(s.Methods, faults)
+	l.hazards, l.forbidden = l.gatherHazards(), l.gatherForbidden()
+	for _, file := range files {
+		if base != nil {
+			l.NeverAdvised(file.node, faults)
+		}
 		if d := l.readMethod(file, faults); d != nil {
 			read = append(read, d)
 		}
 	}
-	l.hazards = l.gatherHazards()
 	linker{library: l, faults: faults, state: map[*Data]int{}, own: base != nil}.all(read)
 	return l, faults
 }
@@ -110,7 +118,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 func (l *Library) copied() *Library {
 	c := &Library{
 		methods: map[string]Method{}, references: map[string]*Reference{}, cautions: map[string]*Caution{},
-		values: map[string]*record.Node{}, constants: map[string]constant{}, names: map[string]TradeName{},
+		values: map[string]*record.Node{}, constants: map[string]constant{}, names: map[string]TradeName{}, never: map[string]*Forbidden{},
 	}
 	if l == nil {
 		return c
@@ -122,6 +130,7 @@ func (l *Library) copied() *Library {
 	copyInto(c.values, l.values)
 	copyInto(c.constants, l.constants)
 	copyInto(c.names, l.names)
+	copyInto(c.never, l.never)
 	return c
 }
 

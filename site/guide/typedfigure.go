@@ -75,6 +75,7 @@ func (r *reader) checkTyped() {
 		}
 	}
 	r.checkHazards(all)
+	r.checkAdvice(all)
 	r.tellIdleStets()
 }
 

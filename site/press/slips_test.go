@@ -35,6 +35,7 @@ var slipChecks = map[string]string{
 	"link":                        "leads to",
 	"picture":                     "drawing",
 	"hazard":                      "the caution",
+	"never printed":               "never printed",
 }
 
 // slip is one case of testdata/slips.
