@@ -84,6 +84,12 @@ func addGo(s *method.Sources, fsys fs.FS) error {
 	if err := addBoxes(s, fsys); err != nil {
 		return err
 	}
+	if rule, err := read(fsys, "methods/wire-to-buy.yaml"); err == nil {
+		s.Go = append(s.Go, ReelPlan(rule))
+	}
+	if rule, err := read(fsys, "methods/skin-depth.yaml"); err == nil {
+		s.Go = append(s.Go, SkinEffect(rule))
+	}
 	if _, err := fs.Stat(fsys, "catalogue.yaml"); err != nil {
 		return nil
 	}
