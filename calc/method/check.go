@@ -69,15 +69,27 @@ func (i *Input) example() string { return i.Sample(": ") }
 func (i *Input) Sample(mark string) string {
 	switch {
 	case i.Choice != nil && i.Usually != nil:
-		return i.Name + mark + i.Usually.Value.Word
+		return i.Name + mark + asTyped(i.Usually.Value)
 	case i.Choice != nil && len(i.Book) > 0:
-		return i.Name + mark + i.Book[0].Value.Word
+		return i.Name + mark + asTyped(i.Book[0].Value)
 	case len(i.Book) > 0:
 		return i.Name + mark + i.Book[0].Text
 	case i.Choice != nil:
 		return i.Name + mark + i.Choice[0]
 	}
 	return i.Name + mark + i.anyValue()
+}
+
+// asTyped is a word of a choice, or a list of them, as an author types it.
+func asTyped(v formula.Value) string {
+	if v.List == nil {
+		return v.Word
+	}
+	words := make([]string, len(v.List))
+	for k, m := range v.List {
+		words[k] = m.Word
+	}
+	return strings.Join(words, " and ")
 }
 
 // anyValue is a value of the input's kind, to show how one is typed: the usual

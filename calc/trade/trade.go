@@ -13,7 +13,7 @@ import (
 	"bindpost/calc/method"
 )
 
-//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml boxes.yaml
+//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml boxes.yaml placing.yaml
 var files embed.FS
 
 var shipped = sync.OnceValue(func() *method.Library {
@@ -81,7 +81,7 @@ func addGo(s *method.Sources, fsys fs.FS) error {
 	if rule, err := read(fsys, "methods/room-mode.yaml"); err == nil {
 		s.Go = append(s.Go, RoomModes(rule))
 	}
-	if err := addBoxes(s, fsys); err != nil {
+	if err := errors.Join(addBoxes(s, fsys), addPlacing(s, fsys)); err != nil {
 		return err
 	}
 	if rule, err := read(fsys, "methods/wire-to-buy.yaml"); err == nil {
@@ -119,6 +119,24 @@ func addBoxes(s *method.Sources, fsys fs.FS) error {
 		return errors.New(faults.String())
 	}
 	s.Go = append(s.Go, WhichBox(b))
+	return nil
+}
+
+// addPlacing adds the methods that place sources and trace copies, where the
+// table of costs is.
+func addPlacing(s *method.Sources, fsys fs.FS) error {
+	if _, err := fs.Stat(fsys, "placing.yaml"); err != nil {
+		return nil
+	}
+	text, err := read(fsys, "placing.yaml")
+	if err != nil {
+		return err
+	}
+	p, faults := ReadPlacing(text)
+	if faults.Stopped() {
+		return errors.New(faults.String())
+	}
+	s.Go = append(s.Go, PlaceSources(p), Copying())
 	return nil
 }
 

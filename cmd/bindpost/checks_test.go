@@ -58,8 +58,8 @@ func TestChecks(t *testing.T) {
 		count[c.is]++
 		t.Run(c.id, func(t *testing.T) {
 			switch {
-			case c.is == "withheld" || c.is == "" || c.method == "adapter-chain":
-				return // of the adapters, see calc/trade/adapters_test.go
+			case c.is == "withheld" || c.is == "" || c.elsewhere():
+				return
 			case c.is == "stated":
 				c.stated(t)
 				return
@@ -126,6 +126,11 @@ func (c check) compare(t *testing.T, way string, got answer) {
 	}
 }
 
+// elsewhere reports whether the row is compared in the package of its method:
+// the rows of the adapters are of another catalogue (adapters_test.go), and one
+// of copying tells three results at once (copying_test.go).
+func (c check) elsewhere() bool { return c.method == "adapter-chain" || c.method == "copying" }
+
 func readChecks(t *testing.T, path string) []check {
 	t.Helper()
 	f, err := os.Open(path)
@@ -145,8 +150,8 @@ func readChecks(t *testing.T, path string) []check {
 	for _, row := range rows[1:] {
 		get := func(name string) string { return row[column[name]] }
 		c := check{id: get("id"), source: get("source"), is: get("is"), method: get("method"), result: get("result")}
-		if c.is == "" || c.is == "withheld" || c.method == "adapter-chain" {
-			checks = append(checks, c) // the adapter rows are of another catalogue: see adapters_test.go
+		if c.is == "" || c.is == "withheld" || c.elsewhere() {
+			checks = append(checks, c)
 			continue
 		}
 		for _, pair := range strings.Split(get("values"), ";") {
