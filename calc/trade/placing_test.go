@@ -31,17 +31,17 @@ func readPlacing(t *testing.T) *Placing {
 	return p
 }
 
-// everyPlan tries every plan there is: each source in turn stays out, or takes
+// everyPlacing tries every plan there is: each source in turn stays out, or takes
 // any input that is left, with a preamplifier or without; a box is opened on any
 // line input that is left. It returns the most sources placed, and the least
 // cost of so many.
-func everyPlan(q placingOf, at int, left []string, s stock) (count, cost int) {
+func everyPlacing(q placingOf, at int, left []string, s stock) (count, cost int) {
 	if at == len(q.sources) {
 		return 0, 0
 	}
-	count, cost = everyPlan(q, at+1, left, s)
+	count, cost = everyPlacing(q, at+1, left, s)
 	take := func(price int, left []string, s stock) {
-		n, sum := everyPlan(q, at+1, left, s)
+		n, sum := everyPlacing(q, at+1, left, s)
 		if n++; n > count || n == count && sum+price < cost {
 			count, cost = n, sum+price
 		}
@@ -87,7 +87,7 @@ func TestPlacingAgainstEveryPlan(t *testing.T) {
 			q.inputs = append(q.inputs, kinds[r.IntN(len(kinds))])
 		}
 		got := q.best()
-		count, cost := everyPlan(q, 0, q.inputs, q.stock)
+		count, cost := everyPlacing(q, 0, q.inputs, q.stock)
 		if got.count != count || got.cost != cost {
 			t.Fatalf("case %d: %v on %v with %+v places %d for %d; trying every plan places %d for %d",
 				n, q.sources, q.inputs, q.stock, got.count, got.cost, count, cost)
@@ -100,7 +100,7 @@ func TestPlacingAgainstEveryPlan(t *testing.T) {
 			more := q.stock
 			more.boxes += boxes
 			more.preamplifiers += preamplifiers
-			if n, _ := everyPlan(q, 0, q.inputs, more); n != len(q.sources) {
+			if n, _ := everyPlacing(q, 0, q.inputs, more); n != len(q.sources) {
 				t.Fatalf("case %d: %v on %v with %+v is to be helped by %d boxes and %d preamplifiers, and is not", n, q.sources, q.inputs, q.stock, boxes, preamplifiers)
 			}
 		}
