@@ -24,9 +24,9 @@ const outsideDir = "../../testdata/outside"
 // What the outside figures must be, at least: so many, of so many areas, so
 // many of them circuits.
 const (
-	leastFigures  = 2
-	leastAreas    = 1
-	leastCircuits = 0
+	leastFigures  = 40
+	leastAreas    = 6
+	leastCircuits = 15
 )
 
 // outsider is one line of an outside file.
