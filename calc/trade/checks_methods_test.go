@@ -109,7 +109,7 @@ func TestChecksGiveNoTimeAndNoFuse(t *testing.T) {
 	for _, r := range m.Sheet().Gives {
 		names = append(names, r.Name)
 	}
-	if !slices.Equal(names, []string{"times"}) {
+	if !slices.Equal(names, []string{"fuse_ratio"}) {
 		t.Errorf("of fuses it gives %v", names)
 	}
 }
