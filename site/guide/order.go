@@ -45,7 +45,7 @@ func (b *block) readOrders() {
 	for _, m := range b.sheet.Moves {
 		along := b.side(m.With)
 		r := b.sheet.Result(m.Result)
-		if m.Way != "neither" && along != nil && along.input.Choice == nil && slices.Contains(b.results, r) {
+		if m.Way != "neither" && along != nil && along.input.Choice == nil && along.input.Group == "" && slices.Contains(b.results, r) {
 			b.orders = append(b.orders, order{word: m.Way, result: r, along: along, at: b.info, method: true})
 		}
 	}
