@@ -270,3 +270,23 @@ func TestLarge(t *testing.T) {
 		t.Errorf("the path has %d steps", len(path))
 	}
 }
+
+// TestStopsFirst: what the first rule hangs on alone is asked first, though
+// another condition would settle more; and the same of each rule after it.
+func TestStopsFirst(t *testing.T) {
+	yes, rest := SetOf(Yes), SetOf(No, DontKnow)
+	table := &Table{Conditions: 4, Otherwise: true, Rules: []Rule{
+		{[]Set{yes, Any, Any, Any}}, // somebody may be hurt
+		{[]Set{rest, yes, Any, Any}},
+		{[]Set{rest, rest, SetOf(No), Any}},
+		{[]Set{rest, rest, yes, yes}},
+		{[]Set{rest, rest, yes, rest}},
+	}}
+	var order []int
+	for _, step := range table.Path() {
+		order = append(order, step.Condition)
+	}
+	if !slices.Equal(order, []int{0, 1, 2, 3}) {
+		t.Errorf("the conditions are asked in the order %v", order)
+	}
+}

@@ -21,9 +21,10 @@ type Turn struct {
 
 // Path returns a question path through a sound table: the steps in the order
 // in which they are met, the first of them first. It asks only what still
-// matters to the answer, the condition that settles most before others, and
-// parts that ask and answer alike stand once. It is empty where all rules give
-// the same answer.
+// matters to the answer: first what the first rule hangs on alone, so that
+// what stops somebody is asked before anything is tried, and else the
+// condition that settles most before others. Parts that ask and answer alike
+// stand once. It is empty where all rules give the same answer.
 func (t *Table) Path() []Step {
 	b := &pather{table: t, seen: map[string]int{}}
 	b.walk(t.whole())
@@ -49,7 +50,11 @@ func (b *pather) walk(r region) Turn {
 	}
 	at := len(b.steps)
 	b.seen[key] = at
-	b.steps = append(b.steps, Step{Condition: b.telling(r)})
+	condition := b.alone(r, rules[0])
+	if condition < 0 {
+		condition = b.telling(r)
+	}
+	b.steps = append(b.steps, Step{Condition: condition})
 	for _, reply := range replies {
 		part := slices.Clone(r)
 		part[b.steps[at].Condition] = SetOf(reply)
@@ -113,6 +118,25 @@ func (b *pather) key(r region, rules []int) string {
 		}
 	}
 	return key.String()
+}
+
+// alone returns the open condition that a rule still asks if it asks no other,
+// and -1 if not.
+func (b *pather) alone(r region, rule int) int {
+	if rule == len(b.table.Rules) {
+		return -1
+	}
+	only := -1
+	for n, s := range b.table.Rules[rule].When {
+		if s == Any || r[n] != Any {
+			continue
+		}
+		if only >= 0 {
+			return -1
+		}
+		only = n
+	}
+	return only
 }
 
 // telling returns the open condition after which fewest answers are left to
