@@ -70,6 +70,7 @@ func (s *Sheet) Result(name string) *Result {
 // Input is one value that a method takes.
 type Input struct {
 	Name     string
+	Head     string // what heads its column where its name does not read well there: "output" for from
 	Says     string // what it is, in words: "the amplifier's damping factor"
 	Sense    string // "one way", "rated": printed, and compared at hand-overs
 	Symbol   string // for print: "R_w"
@@ -91,8 +92,14 @@ type Input struct {
 	whenNode formula.Node
 }
 
-// Label returns what heads a column of the input: its name with spaces.
-func (i *Input) Label() string { return spaced(i.Name) }
+// Label returns what heads a column of the input: its name with spaces, where
+// it has no other head.
+func (i *Input) Label() string {
+	if i.Head != "" {
+		return i.Head
+	}
+	return spaced(i.Name)
+}
 
 // Fact returns the input in words for a sentence.
 func (i *Input) Fact() string {

@@ -71,8 +71,8 @@ func Adapters(catalogues ...*Catalogue) method.Method {
 // inputs makes what the method takes: every connector of which a signal comes
 // is a choice of from, every one into which a signal goes one of to.
 func (a *adapters) inputs() []*method.Input {
-	from := &method.Input{Name: "from", Says: "the plug or output that the signal comes from"}
-	to := &method.Input{Name: "to", Says: "the plug or input that it goes to"}
+	from := &method.Input{Name: "from", Head: "output", Says: "the plug or output that the signal comes from"}
+	to := &method.Input{Name: "to", Head: "input", Says: "the plug or input that it goes to"}
 	which := &method.Input{Name: "catalogue", Says: "the catalogue of parts"}
 	others := map[string]string{}
 	from.Others, to.Others = others, others

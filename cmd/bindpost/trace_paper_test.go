@@ -35,7 +35,7 @@ var readings = []read{
 	{"by size and run", "W1-T2", "4 mm²", 4, "dB", []string{`size +4 mm²`, `class +c5`, `run +15 m`}},
 	{"from standing figures", "W1-T3", "12 AWG", 1, "dB", []string{`gauge +12 AWG`, `load +6 ohm`, `run +9 m, one way, from figure:standing\.kitchen, in line`, `rest on the same standing figures: W1-T4`}},
 	{"the unit in a head", "W1-T4", "1.5 mm²", 0, "ohm", []string{`size +1\.5 mm²`, `wire = 2\*run\*each`}},
-	{"by name", "W1-T5", "copper-clad aluminium", 1, "dB", []string{`metal +clad`, `cladding +10 %`, `W1-5: Over the kitchen run it would lose`}},
+	{"by name", "W1-T5", "copper-clad aluminium", 1, "dB", []string{`metal +copper-clad`, `cladding +10 %`, `W1-5: Over the kitchen run it would lose`}},
 }
 
 // TestTraceFromPaper presses the demonstration, prints a guide, reads its code

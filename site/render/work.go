@@ -44,6 +44,9 @@ func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
 		v.add(s.equals(template.HTML(step.With)))
 	}
 	result := s.equals(s.comesTo(step))
+	if len(step.Result) > longText && !strings.ContainsAny(step.Result, "0123456789") {
+		result = `<span class="words">` + result + `</span>`
+	}
 	if len(step.Sources) > 0 {
 		var named []template.HTML
 		for _, i := range step.Sources {
@@ -54,6 +57,10 @@ func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
 	v.add(result)
 	return v
 }
+
+// longText is how long a result in words is before it may run over several
+// lines: a formula stays on one, and moves sideways.
+const longText = 60
 
 // comesTo is what a step comes to, and how it was rounded.
 func (s *setter) comesTo(step guide.WorkStep) template.HTML {
