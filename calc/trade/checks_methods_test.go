@@ -24,7 +24,7 @@ var checkCases = []struct {
 	{"more than four fifths", "mains-current", map[string]string{"plates": "1800 and 41 W", "mains": "230 V", "lead": "10 A"}, "on_the_lead", method.Doubtful, "close"},
 	{"all of the lead", "mains-current", map[string]string{"plates": "2300 W", "mains": "230 V", "lead": "10 A"}, "on_the_lead", method.Doubtful, "close"},
 	{"more than the lead", "mains-current", map[string]string{"plates": "2301 W", "mains": "230 V", "lead": "10 A"}, "on_the_lead", method.DoNotConnect, "more than is printed"},
-	{"a lead without print", "mains-current", map[string]string{"plates": "40 W", "mains": "230 V"}, "on_the_lead", method.CannotTell, "amperes printed on the lead"},
+	{"a lead without print", "mains-current", map[string]string{"plates": "40 W", "mains": "230 V"}, "on_the_lead", method.CannotTell, "printed on the lead"},
 	{"two worlds apart", "wrong-voltage", map[string]string{"made_for": "120 V", "here": "230 V"}, "voltage", method.DoNotConnect, "can burn"},
 	{"too little", "wrong-voltage", map[string]string{"made_for": "230 V", "here": "120 V"}, "voltage", method.DoNotConnect, "stall"},
 	{"a hundred on more", "wrong-voltage", map[string]string{"made_for": "100 V", "here": "120 V"}, "voltage", method.DoNotConnect, "can burn"},
