@@ -5,6 +5,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/record"
+	"bindpost/calc/unit"
 	"bindpost/calc/wording"
 )
 
@@ -39,7 +40,9 @@ type Caution struct {
 	How     string            // how it comes about
 	Instead string            // what to do instead
 	Ask     string            // whom to ask
-	Words   []wording.Pattern // what pulls it in: a guide that says one of them must carry it
+	Words   []wording.Pattern // what pulls it in: a guide or a method that says one of them must carry it
+	Units   []unit.Unit       // what pulls it in as well: a method that gives a figure in one of them must name it
+	Unless  string            // a sense in which such a figure is none of it: "at 1 m"
 	Place   fault.Place
 }
 
@@ -95,12 +98,13 @@ func readStated(n *record.Node, faults *fault.List) []Stated {
 func readCautions(n *record.Node, faults *fault.List) map[string]*Caution {
 	entries := map[string]*Caution{}
 	for _, e := range n.Entries {
-		faults.Join(e.Value.Keys("a caution", "signal", "happens", "how", "instead", "ask", "words"))
-		checkTexts(e.Value, faults, "signal", "happens", "how", "instead", "ask")
+		faults.Join(e.Value.Keys("a caution", "signal", "happens", "how", "instead", "ask", "words", "units", "unless"))
+		checkTexts(e.Value, faults, "signal", "happens", "how", "instead", "ask", "unless")
 		c := &Caution{
 			ID: e.Key.Text, Signal: text(e.Value.Get("signal")), Happens: text(e.Value.Get("happens")),
 			How: text(e.Value.Get("how")), Instead: text(e.Value.Get("instead")), Ask: text(e.Value.Get("ask")),
-			Words: Wordings(e.Value.Get("words"), faults), Place: e.Key.Place,
+			Words: Wordings(e.Value.Get("words"), faults), Units: readUnits(e.Value.Get("units"), faults),
+			Unless: text(e.Value.Get("unless")), Place: e.Key.Place,
 		}
 		if !slices.Contains(Signals, c.Signal) {
 			faults.Add(fault.At(e.Key.Place, "the caution %q has no signal word", c.ID).Want("signal: WARNING, CAUTION or NOTE"))
@@ -130,6 +134,25 @@ func Wordings(n *record.Node, faults *fault.List) []wording.Pattern {
 	}
 	if len(n.Items) == 0 {
 		faults.Add(fault.At(n.Place, "this is no list of wordings").Want("[laser, lens ... player]"))
+	}
+	return all
+}
+
+// readUnits reads a list of units.
+func readUnits(n *record.Node, faults *fault.List) []unit.Unit {
+	if n == nil {
+		return nil
+	}
+	words, fs := n.Words("units")
+	faults.Join(fs)
+	var all []unit.Unit
+	for _, w := range words {
+		u, f := unit.Parse(w.Place)
+		if f != nil {
+			faults.Add(f)
+			continue
+		}
+		all = append(all, u)
 	}
 	return all
 }

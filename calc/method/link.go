@@ -57,6 +57,9 @@ func (l linker) link(d *Data) bool {
 	d.setHash(l.library)
 	if !d.broken && !mine.Stopped() {
 		d.linkCases(mine)
+		if l.own {
+			mine.Join(l.library.Uncautioned(d.sheet))
+		}
 		if !mine.Stopped() && l.own {
 			d.workCases(mine)
 		}

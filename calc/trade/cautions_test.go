@@ -105,3 +105,15 @@ func TestHazardWords(t *testing.T) {
 		}
 	}
 }
+
+// TestShippedMethodsNameTheirCautions: a method that gives what can hurt, or
+// says so, names the caution of it. Authors' own are held to it when they are
+// read.
+func TestShippedMethodsNameTheirCautions(t *testing.T) {
+	for _, name := range trade.Library().Names() {
+		m, _ := trade.Library().Method(name)
+		if lacks := trade.Library().Uncautioned(m.Sheet()); lacks.Len() > 0 {
+			t.Error(lacks)
+		}
+	}
+}
