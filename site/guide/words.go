@@ -65,7 +65,7 @@ func docketRows() []row[*reader] {
 		{Word{docketWord, "topics", "The topics of the contents under which the guide stands, parted by commas.", "topics: wire", false}, (*reader).readTopics},
 		{Word{docketWord, orderWord, "The guide's place among those of its topic, a whole number; it may be left out.", "order: 1", false}, (*reader).readOrder},
 		{Word{docketWord, cautionsWord, "Cautions that guard a step of the prose, by name, parted by commas; a method brings its own. It may be left out.", "cautions: mains", false}, (*reader).readCautions},
-		{Word{docketWord, stetWord, "A typed figure that is to stand as it is, and why; it may be left out.", "stet: 230 V, because the plate says so", true}, (*reader).readStet},
+		{Word{docketWord, stetWord, "A typed figure, or words that would bring a caution, that are to stand as they are, and why; it may be left out.", "stet: 230 V, because the plate says so", true}, (*reader).readStet},
 	}
 }
 
