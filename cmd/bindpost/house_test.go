@@ -19,7 +19,7 @@ var permitted = map[string]string{
 	"calc/wording": "",
 	"calc/method":  "calc/wording calc/formula calc/unit calc/record calc/fault",
 	"calc/wiring":  "calc/unit calc/fault",
-	"calc/trade":   "calc/wiring calc/method calc/formula calc/record calc/unit calc/fault",
+	"calc/trade":   "calc/decide calc/wiring calc/method calc/formula calc/record calc/unit calc/fault",
 	"site/folder":  "calc/fault",
 	"site/guide":   "calc/wording calc/decide calc/method calc/formula calc/unit calc/record calc/fault site/folder",
 	"site/bind":    "site/guide site/folder calc/method calc/unit calc/fault",
