@@ -10,6 +10,10 @@ const turning = " hesitate worry afraid fear harm harms hurt hurts problem wrong
 // condemning are the words that, said of something, warn against it.
 const condemning = " dangerous deadly wrong kills kill fatal forbidden mistake fire illegal "
 
+// opening are words that open a clause of their own: what denies the clause
+// before says nothing of it. "The hum will not return once you cut the pin."
+const opening = " if once until unless "
+
 // nearBefore and nearBehind are how many words before and behind a wording are
 // looked at for what denies it.
 const nearBefore, nearBehind = 4, 6
@@ -25,6 +29,9 @@ func deniedBefore(text []Word, from int) bool {
 	turned := false
 	for i, near := from-1, 0; i >= 0 && near < nearBefore && !text[i].Breaks; i, near = i-1, near+1 {
 		word := text[i].Text
+		if among(opening, word) {
+			return false
+		}
 		turned = turned || among(turning, word)
 		if among(denying, word) {
 			why := i > 0 && text[i-1].Text == "why"
