@@ -232,18 +232,26 @@ func (b *Boxes) why(may []int) string {
 	var boxes []string
 	for _, i := range may {
 		if i < len(b.Names) {
-			boxes = append(boxes, b.says[b.Names[i]])
+			boxes = append(boxes, article(b.says[b.Names[i]]))
 		}
 	}
 	switch {
 	case len(boxes) == 0:
 		return "no box of the table has these sockets"
 	case len(boxes) == 1:
-		return "it may be a " + boxes[0] + ", or no box of the table"
+		return "it may be " + boxes[0] + ", or no box of the table"
 	case len(boxes) > mostBoxes:
 		return "too little is known: it may be many boxes"
 	}
-	return "it may be a " + strings.Join(boxes, ", or a ")
+	return "it may be " + strings.Join(boxes, ", or ")
+}
+
+// article is a name behind a or an.
+func article(name string) string {
+	if strings.ContainsAny(name[:1], "aeiou") {
+		return "an " + name
+	}
+	return "a " + name
 }
 
 // mostBoxes is how many boxes a sentence names.

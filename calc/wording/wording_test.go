@@ -68,6 +68,8 @@ func TestDenied(t *testing.T) {
 		"Why not fit a bigger fuse?":                        false,
 		"If it does not work, fit a bigger fuse.":           false,
 		"Never mind. Fit a bigger fuse.":                    false,
+		"It will not blow once you fit a bigger fuse.":      false,
+		"Do not wait until it smokes, fit a bigger fuse.":   false,
 		"Fitting a bigger fuse is dangerous.":               true,
 		"Fitting a bigger fuse is not dangerous.":           false,
 		"Fitting a bigger fuse helps. Smoke is dangerous.":  false,

@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"bindpost/calc/fault"
 	"bindpost/calc/wording"
 )
 
@@ -24,5 +25,14 @@ func (r *reader) checkAdvice(sayings []*saying) {
 				break
 			}
 		}
+	}
+}
+
+// checkQuestion looks through the question over a decision, which is printed
+// and stands in no paragraph of the guide.
+func (r *reader) checkQuestion(p fault.Place) {
+	for _, a := range r.kit.Library.Forbids(wording.Split(p.String())) {
+		r.faults.Add(a.Fault(p.Sub(a.From, a.To)))
+		return
 	}
 }

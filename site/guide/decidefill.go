@@ -46,6 +46,7 @@ type DecisionTurn struct {
 func (d *decision) fill(f fence) *TableNode {
 	t := &Table{Name: d.name, Named: d.named, Block: f.text(), Decision: &Decision{Question: d.question.String()}}
 	node := &TableNode{Table: t}
+	d.reader.checkQuestion(d.question)
 	for _, a := range d.asks {
 		t.Decision.Asks = append(t.Decision.Asks, a.question)
 		node.AppendChild(node, a.question)

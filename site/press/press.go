@@ -11,6 +11,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
+	"bindpost/calc/record"
 	"bindpost/site/bind"
 	"bindpost/site/folder"
 	"bindpost/site/guide"
@@ -112,6 +113,7 @@ func bound(o Order, renderer *render.Renderer) (*bind.Book, *fault.List) {
 	library := withOwn(c.Methods, o.Library, faults)
 	standing, fs := guide.ReadStanding(c.Standing, slices.Contains(c.Lost, "standing.yaml"), edition)
 	faults.Join(fs)
+	adviseNothing(library, faults, c.Imprint, c.Standing)
 	guides := compute(c.Guides, guide.Kit{Library: library, Standing: standing, Edition: edition}, faults)
 	if len(c.Guides) == 0 && !faults.Stopped() {
 		faults.Add(fault.At(fault.Place{Text: fault.NewText("the copy", "")}, "holds no guide").
@@ -123,6 +125,19 @@ func bound(o Order, renderer *render.Renderer) (*bind.Book, *fault.List) {
 	})
 	faults.Join(fs)
 	return book, faults
+}
+
+// adviseNothing looks through what stands beside the guides and is printed with
+// them for advice that no page prints. What cannot be read is told elsewhere.
+func adviseNothing(library *method.Library, faults *fault.List, texts ...*fault.Text) {
+	for _, t := range texts {
+		if t == nil {
+			continue
+		}
+		if n, fs := record.Parse(t); n != nil && !fs.Stopped() {
+			library.NeverAdvised(n, faults)
+		}
+	}
 }
 
 // compute finishes the guides, several at a time. The order of the result,
