@@ -62,14 +62,13 @@ type Advice struct {
 	From, To  int // places in the text
 }
 
-// Forbids finds the advice in a text that is never printed, in its order. What
-// the text itself warns against is none.
+// Forbids finds the advice in a text that is never printed, in its order. A
+// text that only warns against it is found as well: the words stand under the
+// mark or nowhere, so that nobody reads half a sentence.
 func (l *Library) Forbids(text []wording.Word) []Advice {
 	var all []Advice
 	for _, m := range l.forbidden.set.Find(text) {
-		if !wording.Denied(text, m.From, m.To) {
-			all = append(all, Advice{l.forbidden.of[m.Pattern], text[m.From].Start, text[m.To-1].End})
-		}
+		all = append(all, Advice{l.forbidden.of[m.Pattern], text[m.From].Start, text[m.To-1].End})
 	}
 	return all
 }
@@ -104,7 +103,8 @@ func shortened(s string) string {
 // never printed.
 func (l *Library) NeverAdvised(n *record.Node, faults *fault.List) {
 	if n.Kind == record.Scalar {
-		for _, a := range l.Forbids(wording.Split(n.Text)) {
+		own, _, _ := strings.Cut(n.Text, "Never do this:")
+		for _, a := range l.Forbids(wording.Split(own)) {
 			at := n.Place
 			if at.String() == n.Text {
 				at = at.Sub(a.From, a.To)

@@ -111,5 +111,9 @@ func (t token) is(word string) bool {
 	return false
 }
 
+// denying are words that a gap does not reach over: they turn what is said
+// round.
+const denying = " never not dont cannot cant mustnt shouldnt wont nobody nor neither isnt arent doesnt avoid refuse "
+
 // small are words that may stand between any two of a wording.
 const small = " a an the your its his her their my our this that these those of some just simply then easily "

@@ -52,33 +52,3 @@ func TestRefused(t *testing.T) {
 		}
 	}
 }
-
-// TestDenied tells warnings from advice.
-func TestDenied(t *testing.T) {
-	p, err := wording.Read("fit* ... bigger fuse")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for text, want := range map[string]bool{
-		"Fit a bigger fuse.":                                false,
-		"Never fit a bigger fuse.":                          true,
-		"Do not ever fit a bigger fuse.":                    true,
-		"Do not hesitate to fit a bigger fuse.":             false,
-		"There is nothing wrong, so fit a bigger fuse.":     false,
-		"Why not fit a bigger fuse?":                        false,
-		"If it does not work, fit a bigger fuse.":           false,
-		"Never mind. Fit a bigger fuse.":                    false,
-		"It will not blow once you fit a bigger fuse.":      false,
-		"Do not wait until it smokes, fit a bigger fuse.":   false,
-		"Fitting a bigger fuse is dangerous.":               true,
-		"Fitting a bigger fuse is not dangerous.":           false,
-		"Fitting a bigger fuse helps. Smoke is dangerous.":  false,
-		"Fitting a bigger fuse is quick, though dangerous.": false,
-	} {
-		words := wording.Split(text)
-		from, to, ok := p.Find(words)
-		if !ok || wording.Denied(words, from, to) != want {
-			t.Errorf("%q: found %v, denied %v, and %v is wanted", text, ok, !want, want)
-		}
-	}
-}

@@ -11,7 +11,6 @@ type Word struct {
 	Text       string
 	Start, End int  // where it stands in the text
 	Ends       bool // a sentence ends behind it
-	Breaks     bool // a clause ends behind it: a comma or a stronger mark
 }
 
 // Split parts a text into its words.
@@ -41,17 +40,13 @@ func Split(s string) []Word {
 	return words
 }
 
-// mark keeps that a mark behind the last word ends its clause or sentence.
+// mark keeps that a mark behind the last word ends its sentence.
 func mark(words []Word, c rune, last bool) {
 	if len(words) == 0 {
 		return
 	}
-	w := &words[len(words)-1]
-	switch {
-	case strings.ContainsRune(".!?", c) && last:
-		w.Ends, w.Breaks = true, true
-	case strings.ContainsRune(",;:()–—", c) && last:
-		w.Breaks = true
+	if strings.ContainsRune(".!?", c) && last {
+		words[len(words)-1].Ends = true
 	}
 }
 
