@@ -148,7 +148,7 @@ func TestBoxesUnsound(t *testing.T) {
 		{"a row without sockets", "preamplifier: {says: preamplifier, antenna: absent, speakers: absent", "preamplifier: {says: preamplifier, antenna: absent, speakers: [one, several]", "no sockets are left for preamplifier"},
 		{"a word that a fact has not", "antenna: seen, speakers: [one, several]}", "antenna: found}", `antenna cannot be "found"`},
 		{"a fact that is not known", "antenna: seen, speakers: [one, several]}", "aerials: seen}", "aerials"},
-		{"a fact of one word", "words: {line: a line input, speaker: an input for an amplifier's speaker terminals, absent: not there}", "words: {line: a line input}", `the fact "single" is not whole`},
+		{"a fact of one word", "words: {line: a line input, speaker: an input for an amplifier's speaker terminals, absent: not there}", "words: {line: a line input}", `the fact "single_pair" is not whole`},
 		{"a fact without an example", "    book: seen\n", "", "has no example"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -73,7 +73,7 @@ func modesBelow(limit, speed float64, sides [3]float64, rule func(halves [3]int)
 
 // halvesAsPoints are the half waves as the values that room-mode takes.
 func halvesAsPoints(v method.Values, halves [3]int) method.Values {
-	for i, name := range []string{"along", "across", "upright"} {
+	for i, name := range []string{"half_waves_along", "half_waves_across", "half_waves_upright"} {
 		v = v.With(name, method.Point{Value: formula.Quantity(float64(halves[i]))})
 	}
 	return v
