@@ -55,7 +55,8 @@ func (q *asked) end(a *adapters, v method.Values, input string) *wiring.Connecto
 // Run implements [method.Method].
 func (a *adapters) Run(v method.Values, results ...string) *method.Outcome {
 	q := a.ask(v)
-	o := &method.Outcome{Taken: a.taken(v), Results: map[string]formula.Value{}, Faults: &fault.List{}}
+	taken, _ := takenOf(a.sheet, v)
+	o := &method.Outcome{Taken: taken, Results: map[string]formula.Value{}, Faults: &fault.List{}}
 	for _, r := range a.sheet.Gives {
 		if len(results) == 0 || slices.Contains(results, r.Name) {
 			o.Results[r.Name] = q.result(r.Name)
@@ -69,21 +70,6 @@ func (a *adapters) Run(v method.Values, results ...string) *method.Outcome {
 		}
 	}
 	return o
-}
-
-// taken lists the inputs as they stood.
-func (a *adapters) taken(v method.Values) []method.Taken {
-	var all []method.Taken
-	for _, in := range a.sheet.Takes {
-		p, typed := v[in.Name]
-		switch {
-		case typed && p.Known():
-			all = append(all, method.Taken{Input: in, Point: p})
-		case in.Usually != nil:
-			all = append(all, method.Taken{Input: in, Point: *in.Usually, Usual: !typed, Assumed: typed})
-		}
-	}
-	return all
 }
 
 // result returns one result of the question.

@@ -182,20 +182,9 @@ func (a *aligner) addCases(faults *fault.List) {
 // Run implements [method.Method].
 func (a *aligner) Run(v method.Values, results ...string) *method.Outcome {
 	o := &method.Outcome{Results: map[string]formula.Value{}, Faults: &fault.List{}}
-	criterion := byPeaks
-	for _, in := range a.sheet.Takes {
-		p, typed := v[in.Name]
-		switch {
-		case typed && p.Known():
-			o.Taken = append(o.Taken, method.Taken{Input: in, Point: p})
-			if in.Choice != nil {
-				criterion = p.Value.Word
-			}
-		case in.Usually != nil:
-			o.Taken = append(o.Taken, method.Taken{Input: in, Point: *in.Usually, Usual: !typed, Assumed: typed})
-		}
-	}
-	found := a.search(criterion, v, o)
+	taken, at := takenOf(a.sheet, v)
+	o.Taken = taken
+	found := a.search(at["criterion"].Value.Word, v, o)
 	for _, r := range a.sheet.Gives {
 		if len(results) == 0 || slices.Contains(results, r.Name) {
 			o.Results[r.Name] = found(r.Name)

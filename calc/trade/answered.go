@@ -50,15 +50,7 @@ func (a *answered) With(l *method.Library) (method.Method, *fault.List) {
 func (a *answered) Run(v method.Values, results ...string) *method.Outcome {
 	got := a.answer(a.standing(v))
 	o := &method.Outcome{Results: map[string]formula.Value{}, Verdicts: got.verdicts, Faults: &fault.List{}}
-	for _, in := range a.sheet.Takes {
-		p, typed := v[in.Name]
-		switch {
-		case typed && p.Known():
-			o.Taken = append(o.Taken, method.Taken{Input: in, Point: p})
-		case in.Usually != nil:
-			o.Taken = append(o.Taken, method.Taken{Input: in, Point: *in.Usually, Usual: !typed, Assumed: typed})
-		}
-	}
+	o.Taken, _ = takenOf(a.sheet, v)
 	for _, r := range a.sheet.Gives {
 		if len(results) == 0 || slices.Contains(results, r.Name) {
 			o.Results[r.Name] = got.results[r.Name]
@@ -97,16 +89,7 @@ func (a *answered) named(ids []string) []*method.Reference {
 func (a *answered) Work(v method.Values, results ...string) [][]method.Worked {
 	all, got := make([][]method.Worked, len(results)), a.answer(a.standing(v))
 	for i, name := range results {
-		value := got.results[name]
-		if value.State == formula.Failed || value.State == formula.Unknown {
-			continue
-		}
-		all[i] = []method.Worked{{
-			Name: name, Method: a.sheet.Name, Borrowed: got.how[name], Value: value, Text: a.sheet.Result(name).Text(value),
-			Given:      func(string) (string, bool) { return "", false },
-			Symbol:     func(string) string { return "" },
-			References: a.named(got.references),
-		}}
+		all[i] = workedOf(a.sheet, name, got.how[name], got.results[name], a.named(got.references))
 	}
 	return all
 }

@@ -147,17 +147,9 @@ func (m *modesLister) Run(v method.Values, results ...string) *method.Outcome {
 
 // taken lists the values as they stood, and says which is not known.
 func (m *modesLister) taken(v method.Values, o *method.Outcome) (at method.Values, untold string) {
-	at = method.Values{}
+	o.Taken, at = takenOf(m.sheet, v)
 	for _, in := range m.sheet.Takes {
-		p, typed := v[in.Name]
-		switch {
-		case typed && p.Known():
-			o.Taken = append(o.Taken, method.Taken{Input: in, Point: p})
-			at[in.Name] = p
-		case in.Usually != nil:
-			o.Taken = append(o.Taken, method.Taken{Input: in, Point: *in.Usually, Usual: !typed, Assumed: typed})
-			at[in.Name] = *in.Usually
-		default:
+		if _, known := at[in.Name]; !known {
 			untold = in.Fact() + " is not known"
 		}
 	}
@@ -205,15 +197,8 @@ func modesResult(name string, modes []roomMode, untold, why string) formula.Valu
 func (m *modesLister) Work(v method.Values, results ...string) [][]method.Worked {
 	all, o := make([][]method.Worked, len(results)), m.Run(v)
 	for i, result := range results {
-		x := o.Results[result]
-		if x.State == formula.Failed || x.State == formula.Unknown {
-			continue
-		}
-		all[i] = []method.Worked{{
-			Name: result, Method: m.sheet.Name, Value: x, Text: m.sheet.Result(result).Text(x), References: o.References,
-			Borrowed: "room-mode for every number of half waves along, across and upright, in order of the notes",
-			Given:    func(string) (string, bool) { return "", false }, Symbol: func(string) string { return "" },
-		}}
+		const how = "room-mode for every number of half waves along, across and upright, in order of the notes"
+		all[i] = workedOf(m.sheet, result, how, o.Results[result], o.References)
 	}
 	return all
 }

@@ -104,18 +104,8 @@ func wantedOf(s string) formula.Value {
 // Run implements [method.Method].
 func (r *ruled) Run(v method.Values, results ...string) *method.Outcome {
 	o := &method.Outcome{Results: map[string]formula.Value{}, Faults: &fault.List{}}
-	at := method.Values{}
-	for _, in := range r.sheet.Takes {
-		p, typed := v[in.Name]
-		switch {
-		case typed && p.Known():
-			o.Taken = append(o.Taken, method.Taken{Input: in, Point: p})
-			at[in.Name] = p
-		case in.Usually != nil:
-			o.Taken = append(o.Taken, method.Taken{Input: in, Point: *in.Usually, Usual: !typed, Assumed: typed})
-			at[in.Name] = *in.Usually
-		}
-	}
+	taken, at := takenOf(r.sheet, v)
+	o.Taken = taken
 	found := r.answer(r.library, at)
 	for _, res := range r.sheet.Gives {
 		if len(results) == 0 || slices.Contains(results, res.Name) {
@@ -170,14 +160,7 @@ func giving(name, says, in string, f unit.Format) *method.Result {
 func (r *ruled) Work(v method.Values, results ...string) [][]method.Worked {
 	all, o := make([][]method.Worked, len(results)), r.Run(v)
 	for i, result := range results {
-		x := o.Results[result]
-		if x.State == formula.Failed || x.State == formula.Unknown {
-			continue
-		}
-		all[i] = []method.Worked{{
-			Name: result, Method: r.sheet.Name, Value: x, Text: r.sheet.Result(result).Text(x), References: o.References,
-			Borrowed: r.rule, Given: func(string) (string, bool) { return "", false }, Symbol: func(string) string { return "" },
-		}}
+		all[i] = workedOf(r.sheet, result, r.rule, o.Results[result], o.References)
 	}
 	return all
 }
