@@ -32,7 +32,7 @@ var readings = []read{
 	{"beyond the limit", "W1-T1", "18 AWG", 4, "dB", []string{`gauge +18 AWG`, `run +15 m`, `Limit: loss at most 0\.5 dB`}},
 	{"the longest run", "W1-T1", "14 AWG", 5, "m", []string{`gauge +14 AWG`, `It is the longest run for loss at most 0\.5 dB: found by trying`, `loss = 20 dB\*log10`}},
 	{"without its unit", "W1-T2", "0.75 mm²", 1, "", []string{`size +0\.75 mm²`, `run +6 m`}},
-	{"by size and run", "W1-T2", "4 mm²", 4, "dB", []string{`size +4 mm²`, `class +c5`, `run +15 m`}},
+	{"by size and run", "W1-T2", "4 mm²", 4, "dB", []string{`size +4 mm²`, `class +flexible, class 5`, `run +15 m`}},
 	{"from standing figures", "W1-T3", "12 AWG", 1, "dB", []string{`gauge +12 AWG`, `load +6 ohm`, `run +9 m, one way, from figure:standing\.kitchen, in line`, `rest on the same standing figures: W1-T4`}},
 	{"the unit in a head", "W1-T4", "1.5 mm²", 0, "ohm", []string{`size +1\.5 mm²`, `wire = 2\*run\*each`}},
 	{"by name", "W1-T5", "copper-clad aluminium", 1, "dB", []string{`metal +copper-clad`, `cladding +10 %`, `W1-5: Over the kitchen run it would lose`}},
