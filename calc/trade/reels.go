@@ -46,13 +46,29 @@ runs=12 and 12 and 8 and 8 and 5 m; slack=10 %; ends=0.3 m; reels=10 and 20 and 
 func ReelPlan(rule *fault.Text) method.Method {
 	r := &ruled{sheet: &method.Sheet{
 		Name: "reel-plan", Asks: "How many reels of wire, and which run from which?", Area: "wire",
-		Gives: reelResults(), Borrows: []string{"wire-to-buy"},
+		Gives: reelResults(), Moves: reelMoves(), Borrows: []string{"wire-to-buy"},
 		CoversNot: "prices, and a shop that cuts to length: there, buy the pieces as they are",
 		Hash:      hashOf("reel-plan 1", rule),
 	}, shared: []string{"runs", "slack", "ends", "reels"}, references: []string{"wire-allowance", "whole-runs"}, cases: reelCases,
 		rule: "pieces of wire-to-buy, laid out over the lengths on sale so that the least is bought"}
 	r.answer = func(l *method.Library, at method.Values) map[string]formula.Value { return reelAnswer(l, at) }
 	return r
+}
+
+// reelMoves says how the results go with the runs and with what is allowed for
+// each.
+func reelMoves() []method.Move {
+	var all []method.Move
+	for _, with := range []string{"runs", "slack", "ends"} {
+		all = append(all,
+			method.Move{Result: "pieces", Way: "rises", With: with}, method.Move{Result: "bought", Way: "rises", With: with},
+			method.Move{Result: "count", Way: "neither", With: with, Because: "longer pieces may want one long reel in the place of two short ones"},
+			method.Move{Result: "left_over", Way: "neither", With: with, Because: "a longer piece leaves less of its reel, or wants a longer one"})
+	}
+	for _, result := range []string{"count", "bought", "left_over"} {
+		all = append(all, method.Move{Result: result, Way: "neither", With: "reels", Because: "other lengths on sale make another plan"})
+	}
+	return all
 }
 
 func reelResults() []*method.Result {

@@ -195,3 +195,23 @@ func TestSkinByAFraction(t *testing.T) {
 		}
 	}
 }
+
+// TestReelsRise: longer pieces never want less length, as the method says; up
+// to as many pieces as every plan is tried for, and beyond.
+func TestReelsRise(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 4))
+	for n := range 400 {
+		pieces := make([]float64, 1+n%(mostTried+6))
+		for i := range pieces {
+			pieces[i] = 0.5 * float64(1+r.IntN(38))
+		}
+		stock := [][]float64{{20}, {20, 50}, {10, 25, 30}}[r.IntN(3)]
+		before, _ := planReels(pieces, stock)
+		longer := slices.Clone(pieces)
+		longer[r.IntN(len(longer))] += 0.5
+		after, _ := planReels(longer, stock)
+		if boughtOf(after) < boughtOf(before)-1e-9 {
+			t.Errorf("%v wants %v m of %v, and %v only %v", pieces, boughtOf(before), stock, longer, boughtOf(after))
+		}
+	}
+}
