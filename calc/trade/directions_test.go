@@ -62,7 +62,7 @@ func (w *ways) hold(t *testing.T, m method.Move) {
 		return
 	case m.Way == "rises" && w.down > 0 || m.Way == "falls" && w.up > 0:
 		t.Errorf("%s does not always go as said (%s) while %s rises: up %d times, down %d", m.Result, m.Way, m.With, w.up, w.down)
-	case m.Way == "neither" && (w.up == 0 || w.down == 0):
+	case m.Way == "neither" && !raced && (w.up == 0 || w.down == 0): // a few draws do not meet both
 		t.Errorf("%s is said to neither rise nor fall with %s, and went up %d times, down %d", m.Result, m.With, w.up, w.down)
 	}
 }
