@@ -15,7 +15,7 @@ import (
 // no answer at a point is one that was left out for the box.
 func TestGapsHold(t *testing.T) {
 	held, settled := 0, 0
-	for _, name := range Library().Names() {
+	for _, name := range namesHeld() {
 		d, ok := methodOf(t, name).(*method.Data)
 		if !ok {
 			continue
@@ -42,7 +42,7 @@ func TestGapsHold(t *testing.T) {
 			}
 		})
 	}
-	if held < 5000 || settled < 100 {
+	if !raced && (held < 5000 || settled < 100) {
 		t.Errorf("only %d answers were held, and %d boxes settled", held, settled)
 	}
 }

@@ -38,7 +38,7 @@ const (
 func TestSpread(t *testing.T) {
 	var drawn atomic.Int64
 	t.Run("methods", func(t *testing.T) {
-		for _, name := range Library().Names() {
+		for _, name := range namesHeld() {
 			d, ok := methodOf(t, name).(*method.Data)
 			if !ok {
 				continue
