@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -71,15 +70,7 @@ func instances(t *testing.T) *method.Library {
 // adapterRows returns the rows of checks.csv for adapter-chain, by column.
 func adapterRows(t *testing.T) []map[string]string {
 	t.Helper()
-	f, err := os.Open("../../testdata/checks.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, "../../testdata/checks.csv")
 	var found []map[string]string
 	for _, cells := range rows[1:] {
 		row := map[string]string{}

@@ -130,15 +130,7 @@ func (c check) elsewhere() bool { return c.method == "adapter-chain" || c.method
 
 func readChecks(t *testing.T, path string) []check {
 	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, path)
 	column := map[string]int{}
 	for i, name := range rows[0] {
 		column[name] = i
@@ -179,6 +171,22 @@ func readChecks(t *testing.T, path string) []check {
 		checks = append(checks, c)
 	}
 	return checks
+}
+
+// rowsOf reads a file of comma-separated rows, the first of which names the
+// columns.
+func rowsOf(t *testing.T, path string) [][]string {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
 }
 
 func number(t *testing.T, s string) float64 {

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
@@ -64,15 +62,7 @@ func TestFiguresOutside(t *testing.T) {
 
 func readOutside(t *testing.T, path string) []outsider {
 	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, path)
 	if got := strings.Join(rows[0], ","); got != "id,tool,question,method,result,values,within" {
 		t.Fatalf("%s begins with %s", path, got)
 	}

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"encoding/csv"
 	"io/fs"
-	"os"
 	"regexp"
 	"strconv"
 	"strings"
@@ -20,15 +18,7 @@ const questionsAsked = 60
 // guides of the demonstration by their codes, methods by their names, and
 // tables that decide by guide and name. Each that is named must be there.
 func TestQuestions(t *testing.T) {
-	f, err := os.Open("../../testdata/questions.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := rowsOf(t, "../../testdata/questions.csv")
 	if got := strings.Join(rows[0], ","); got != "number,question,guide,method,decision,rests on" {
 		t.Fatalf("the file begins with %s", got)
 	}
