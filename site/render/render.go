@@ -28,6 +28,7 @@ type Page struct {
 	Head     []byte // up to the opening of the body
 	Body     []byte
 	Needs    []string // files of the templates, sorted
+	Scripts  []string // files beside the page that its head calls, in their order; those of the templates are among Needs
 	Drawings []string // files of the copy, by their paths in it, sorted
 }
 
@@ -41,6 +42,7 @@ func (p Page) HTML() []byte {
 
 // Renderer makes pages. It may be used by several goroutines at once.
 type Renderer struct {
+	files     fs.FS
 	templates *template.Template
 	languages map[string]words
 }
@@ -58,7 +60,7 @@ func New(templates fs.FS) (*Renderer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Renderer{templates: t, languages: languages}, nil
+	return &Renderer{files: templates, templates: t, languages: languages}, nil
 }
 
 // Guide makes the page of one guide.
@@ -87,6 +89,7 @@ type pageHead struct {
 	Path     string
 	Code     string
 	Question string
+	Scripts  []string
 }
 
 // Manual returns the manual and its edition for the foot of a printed side.
@@ -125,8 +128,21 @@ func (r *Renderer) page(body string, view any, h pageHead) (Page, error) {
 	return Page{
 		Path: h.Path, Title: h.Title(),
 		Head: head.Bytes(), Body: main.Bytes(),
-		Needs: []string{StyleSheet},
+		Needs: r.needs(h.Scripts), Scripts: h.Scripts,
 	}, nil
+}
+
+// needs returns the files of the templates that a page needs: the style sheet,
+// and those of its scripts that are not made for the manual.
+func (r *Renderer) needs(scripts []string) []string {
+	needs := []string{StyleSheet}
+	for _, name := range scripts {
+		if _, err := fs.Stat(r.files, name); err == nil {
+			needs = append(needs, name)
+		}
+	}
+	slices.Sort(needs)
+	return needs
 }
 
 // strip is the ruled strip at the head of a page.
