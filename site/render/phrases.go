@@ -1,15 +1,8 @@
 package render
 
 import (
-	"bufio"
-	"bytes"
-	"errors"
 	"fmt"
 	"html/template"
-	"io/fs"
-	"maps"
-	"path"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -93,85 +86,4 @@ func sentence(s string) string {
 		return capital(s)
 	}
 	return capital(s) + "."
-}
-
-// words returns the phrases for a language, or for the language that it is a
-// kind of: "en" serves "en-GB".
-func (r *Renderer) words(language string) (words, error) {
-	for tag := language; tag != ""; {
-		if w, ok := r.languages[tag]; ok {
-			return w, nil
-		}
-		cut := max(strings.LastIndex(tag, "-"), 0)
-		tag = tag[:cut]
-	}
-	known := slices.Sorted(maps.Keys(r.languages))
-	return nil, fmt.Errorf("there are no phrases for the language %q, only for: %s", language, strings.Join(known, ", "))
-}
-
-// readLanguages reads every file of phrases, and holds each to have the same
-// keys as the others.
-func readLanguages(templates fs.FS) (map[string]words, error) {
-	files, err := fs.Glob(templates, "phrases/*.txt")
-	if err != nil {
-		return nil, fmt.Errorf("reading the phrases: %w", err)
-	}
-	if len(files) == 0 {
-		return nil, errors.New("there are no phrases among the templates")
-	}
-	languages := map[string]words{}
-	var first words
-	for _, file := range files {
-		text, err := fs.ReadFile(templates, file)
-		if err != nil {
-			return nil, fmt.Errorf("reading the phrases: %w", err)
-		}
-		w, err := readPhrases(file, text)
-		if err != nil {
-			return nil, err
-		}
-		if first == nil {
-			first = w
-		}
-		if err := sameKeys(file, w, files[0], first); err != nil {
-			return nil, err
-		}
-		languages[strings.TrimSuffix(path.Base(file), ".txt")] = w
-	}
-	return languages, nil
-}
-
-// readPhrases reads lines of "key: words"; "#" opens a remark.
-func readPhrases(file string, text []byte) (words, error) {
-	w := words{}
-	lines := bufio.NewScanner(bytes.NewReader(text))
-	for n := 1; lines.Scan(); n++ {
-		line := strings.TrimSpace(lines.Text())
-		if line == "" || strings.HasPrefix(line, "#") {
-			continue
-		}
-		key, phrase, ok := strings.Cut(line, ": ")
-		if !ok {
-			return nil, fmt.Errorf("%s:%d: want a key, a colon and the words, got %q", file, n, line)
-		}
-		if _, twice := w[key]; twice {
-			return nil, fmt.Errorf("%s:%d: the key %q stands twice", file, n, key)
-		}
-		w[key] = strings.TrimSpace(phrase)
-	}
-	return w, lines.Err()
-}
-
-func sameKeys(file string, w words, otherFile string, other words) error {
-	for _, key := range slices.Sorted(maps.Keys(other)) {
-		if _, ok := w[key]; !ok {
-			return fmt.Errorf("%s: the key %q is missing, and %s has it", file, key, otherFile)
-		}
-	}
-	for _, key := range slices.Sorted(maps.Keys(w)) {
-		if _, ok := other[key]; !ok {
-			return fmt.Errorf("%s: the key %q stands here, and %s does not have it", file, key, otherFile)
-		}
-	}
-	return nil
 }
