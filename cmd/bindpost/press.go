@@ -14,6 +14,7 @@ import (
 type pressCommand struct {
 	copyArgument
 	Into string `default:"manual" placeholder:"folder" help:"Where the manual goes. It is replaced only if a press made it."`
+	settingOptions
 }
 
 func (*pressCommand) example() string {
@@ -22,6 +23,10 @@ func (*pressCommand) example() string {
 
 // Run presses a copy.
 func (c *pressCommand) Run(d desk) error {
+	setting, err := c.setting(d)
+	if err != nil {
+		return err
+	}
 	copied, root, err := c.open(d)
 	if err != nil {
 		return err
@@ -31,7 +36,9 @@ func (c *pressCommand) Run(d desk) error {
 			Fix("name the folder of your guides, or another folder with --into"))
 		return exit(stopped)
 	}
-	r, faults, err := press.Press(order(copied, root, c.Into))
+	job := order(copied, root, c.Into)
+	job.Setting = setting
+	r, faults, err := press.Press(job)
 	if e := report(d, faults); e != nil {
 		if _, gone := os.Stat(c.Into); gone == nil {
 			d.sayTo("Nothing was written; %s stands as it was.", c.Into)

@@ -50,9 +50,20 @@ type Edition struct {
 	Language  string   // "en", "en-GB"
 	Date      string   // as it is printed
 	Paper     string   // "A4", "Letter"; "" leaves it to the reader's printer
+	Type      string   // "12 pt", "18 pt": the size of the text on paper; "" is the smaller
 	Measures  string   // as it is printed: "metric"
 	Topics    []string // in the order of the contents
 }
+
+// TypeSizes are the sizes in which a manual can be set, the usual one first.
+// The other is the large type of readers with weak eyes.
+var TypeSizes = []string{"12 pt", "18 pt"}
+
+// Papers are the papers that a manual can be set for.
+var Papers = []string{"A4", "Letter"}
+
+// Large reports whether a manual is set in large type.
+func (e Edition) Large() bool { return e.Type == TypeSizes[1] }
 
 // Table is what one block prints: of a decide block only the name, the number
 // and the decision.

@@ -11,7 +11,7 @@ import (
 )
 
 // imprintKeys are the lines of imprint.yaml.
-var imprintKeys = []string{"title", "publisher", "language", "date", "paper", "measures", "topics", "workings", "format"}
+var imprintKeys = []string{"title", "publisher", "language", "date", "paper", "type", "measures", "topics", "workings", "format"}
 
 // imprintFormat is the only format of imprints so far.
 const imprintFormat = "1"
@@ -36,7 +36,7 @@ func readImprint(t *fault.Text, r *render.Renderer, faults *fault.List) guide.Ed
 	faults.Join(n.Keys("the imprint", imprintKeys...))
 	e := guide.Edition{
 		Title: n.Line("title"), Publisher: n.Line("publisher"), Language: n.Line("language"),
-		Date: n.Line("date"), Paper: n.Line("paper"), Measures: n.Line("measures"),
+		Date: n.Line("date"), Paper: n.Line("paper"), Type: n.Line("type"), Measures: n.Line("measures"),
 	}
 	topics, fs := n.Get("topics").Words("topics")
 	faults.Join(fs)
@@ -69,7 +69,8 @@ func checkImprint(t *fault.Text, n *record.Node, e guide.Edition, faults *fault.
 		faults.Add(fault.At(n.Get("format").Place, "format %s is not known to this program", f).
 			Want("format: %s", imprintFormat).Fix("press it with the program it was written for, or a newer one"))
 	}
-	oneOf(n, "paper", []string{"A4", "Letter"}, faults)
+	oneOf(n, "paper", guide.Papers, faults)
+	oneOf(n, "type", guide.TypeSizes, faults)
 	oneOf(n, "measures", []string{"metric"}, faults)
 	oneOf(n, "workings", []string{"yes", "no"}, faults)
 }

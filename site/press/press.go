@@ -3,6 +3,7 @@
 package press
 
 import (
+	"cmp"
 	"fmt"
 	"io/fs"
 	"runtime"
@@ -27,6 +28,21 @@ type Order struct {
 	Library   *method.Library
 	Templates fs.FS
 	Program   string // name and version of the program, for the stamp
+	Setting   Setting
+}
+
+// Setting is what one press sets otherwise than the imprint says; what is ""
+// stays as it is there. The paper and the size of the type go before the
+// imprint, for it says what suits most readers and this press may be for one.
+type Setting struct {
+	Paper string // one of guide.Papers
+	Type  string // one of guide.TypeSizes
+}
+
+// over returns an edition with what is set otherwise.
+func (s Setting) over(e guide.Edition) guide.Edition {
+	e.Paper, e.Type = cmp.Or(s.Paper, e.Paper), cmp.Or(s.Type, e.Type)
+	return e
 }
 
 // Manual is a finished manual, not yet written.
@@ -108,7 +124,7 @@ func bound(o Order, renderer *render.Renderer) (*bind.Book, *fault.List) {
 	c, faults := folder.Read(o.Copy, skip...)
 	edition := guide.Edition{}
 	if !slices.Contains(c.Lost, "imprint.yaml") {
-		edition = readImprint(c.Imprint, renderer, faults)
+		edition = o.Setting.over(readImprint(c.Imprint, renderer, faults))
 	}
 	library := withOwn(c.Methods, o.Library, faults)
 	standing, fs := guide.ReadStanding(c.Standing, slices.Contains(c.Lost, "standing.yaml"), edition)

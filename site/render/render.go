@@ -107,13 +107,17 @@ func (h pageHead) Up() string {
 	return strings.Repeat("../", strings.Count(h.Path, "/"))
 }
 
-// Paper returns the class of pages that are set for one size of paper.
-func (h pageHead) Paper() string {
-	switch p := strings.ToLower(h.Edition.Paper); p {
-	case "a4", "letter":
-		return "paper-" + p
+// Set returns the classes of pages that are set for one size of paper, and of
+// those in large type.
+func (h pageHead) Set() string {
+	var classes []string
+	if p := h.Edition.Paper; slices.Contains(guide.Papers, p) {
+		classes = append(classes, "paper-"+strings.ToLower(p))
 	}
-	return ""
+	if h.Edition.Large() {
+		classes = append(classes, "large-type")
+	}
+	return strings.Join(classes, " ")
 }
 
 // page runs the templates of a page.
