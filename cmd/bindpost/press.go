@@ -13,8 +13,9 @@ import (
 
 type pressCommand struct {
 	copyArgument
-	Into string `default:"manual" placeholder:"folder" help:"Where the manual goes. It is replaced only if a press made it."`
+	Into *string `placeholder:"folder" help:"Where the manual goes: without it, into manual, and with --single into manual-single. What is there is replaced only if a press made it."`
 	settingOptions
+	singleOptions
 }
 
 func (*pressCommand) example() string {
@@ -27,21 +28,27 @@ func (c *pressCommand) Run(d desk) error {
 	if err != nil {
 		return err
 	}
+	if err := c.fits(d); err != nil {
+		return err
+	}
+	if c.Into == nil {
+		c.Into = new(c.folder())
+	}
 	copied, root, err := c.open(d)
 	if err != nil {
 		return err
 	}
-	if root == "" && holdsOther(c.Into) {
-		d.sayTo("%v", ofFolder(c.Into, "holds a manual of your own, and no copy is named: the demonstration would take its place").
+	if root == "" && holdsOther(*c.Into) {
+		d.sayTo("%v", ofFolder(*c.Into, "holds a manual of your own, and no copy is named: the demonstration would take its place").
 			Fix("name the folder of your guides, or another folder with --into"))
 		return exit(stopped)
 	}
-	job := order(copied, root, c.Into)
-	job.Setting = setting
+	job := order(copied, root, *c.Into)
+	job.Setting, job.Single, job.Guide = setting, c.Single, c.Guide
 	r, faults, err := press.Press(job)
 	if e := report(d, faults); e != nil {
-		if _, gone := os.Stat(c.Into); gone == nil {
-			d.sayTo("Nothing was written; %s stands as it was.", c.Into)
+		if _, gone := os.Stat(*c.Into); gone == nil {
+			d.sayTo("Nothing was written; %s stands as it was.", *c.Into)
 		} else {
 			d.sayTo("Nothing was written.")
 		}
@@ -54,8 +61,12 @@ func (c *pressCommand) Run(d desk) error {
 		fmt.Fprintln(d.err, s)
 	}
 	tellMoved(d, r, root)
-	d.say("The manual is pressed: %d files in %s. Open this page to read it:", r.Files, c.Into)
-	fmt.Fprintln(d.out, filepath.Join(r.Into, press.Entry))
+	if c.Single {
+		d.say("The manual is pressed into one page, which needs no file beside it. Open it to read it, or hand it on as it is:")
+	} else {
+		d.say("The manual is pressed: %d files in %s. Open this page to read it:", r.Files, *c.Into)
+	}
+	fmt.Fprintln(d.out, filepath.Join(r.Into, r.Entry))
 	return nil
 }
 

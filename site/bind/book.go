@@ -76,6 +76,16 @@ func (l *Leaf) turn() Turn {
 	return Turn{Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question, Path: l.Path}
 }
 
+// Leaf returns the guide of a page code, and nil where the book has none.
+func (b *Book) Leaf(code string) *Leaf {
+	for _, l := range b.Leaves {
+		if l.Guide.Docket.Code == code {
+			return l
+		}
+	}
+	return nil
+}
+
 // PagePath returns the path of the page of a guide's file.
 func PagePath(file string) string {
 	return strings.TrimSuffix(file, path.Ext(file)) + ".html"

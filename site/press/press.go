@@ -25,6 +25,8 @@ type Order struct {
 	Copy      fs.FS
 	Root      string // the copy's folder on disk; "" where it comes with the program
 	Into      string // the folder for the manual
+	Single    bool   // all of it in one page that needs no file beside it
+	Guide     string // then, the code of the only guide that is wanted; "" for all
 	Library   *method.Library
 	Templates fs.FS
 	Program   string // name and version of the program, for the stamp
@@ -48,16 +50,17 @@ func (s Setting) over(e guide.Edition) guide.Edition {
 // Manual is a finished manual, not yet written.
 type Manual struct {
 	Title  string
+	Entry  string // the file to open first
 	Files  []publish.File
 	Ledger *bind.Ledger
-}
 
-// Entry is the page of a manual to open first.
-const Entry = bind.ContentsPath
+	pages []render.Page // in the order of the book
+}
 
 // Result is what a press did.
 type Result struct {
 	publish.Report
+	Entry   string // the file of the manual to open first
 	Moved   bind.Moved
 	Compare bool  // an older press was there to compare with
 	Unread  error // why what the press before printed could not be read; nil where it was, or where there was none
@@ -82,7 +85,7 @@ func Press(o Order) (Result, *fault.List, error) {
 	if err != nil {
 		return Result{}, faults, err
 	}
-	r := Result{Report: report}
+	r := Result{Report: report, Entry: m.Entry}
 	r.keep(o, m.Ledger)
 	return r, faults, nil
 }
@@ -97,12 +100,19 @@ func Make(o Order) (*Manual, *fault.List) {
 	if faults.Stopped() {
 		return nil, faults
 	}
+	if o.Guide != "" && book.Leaf(o.Guide) == nil {
+		faults.Add(noGuide(o.Guide, book))
+		return nil, faults
+	}
 	m, err := renderAll(book, renderer, o.Templates)
 	if err != nil {
 		// The guides passed every check: this is the program's mistake, never the author's.
 		panic(fmt.Sprintf("press: %v", err))
 	}
 	m.Ledger = book.Ledger(o.Program)
+	if o.Single {
+		m.single(book, o.Guide, renderer)
+	}
 	return m, faults
 }
 
@@ -206,18 +216,18 @@ func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS) (*Manual, e
 	pages := make([]render.Page, len(book.Leaves)+1)
 	errs := make([]error, len(pages))
 	inParallel(len(pages), func(i int) {
-		if i == len(book.Leaves) {
+		if i == 0 {
 			pages[i], errs[i] = r.Contents(book)
 			return
 		}
-		pages[i], errs[i] = r.Guide(book.Leaves[i])
+		pages[i], errs[i] = r.Guide(book.Leaves[i-1])
 	})
-	m, needs := &Manual{Title: book.Edition.Title}, []string(nil)
+	m, needs := &Manual{Title: book.Edition.Title, Entry: bind.ContentsPath}, []string(nil)
 	for i, p := range pages {
 		if errs[i] != nil {
 			return nil, errs[i]
 		}
-		m.Files = append(m.Files, publish.File{Path: p.Path, Data: p.HTML()})
+		m.add(p)
 		needs = append(needs, p.Needs...)
 	}
 	for _, d := range book.Drawings {
@@ -228,7 +238,8 @@ func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS) (*Manual, e
 		return nil, err
 	}
 	for _, p := range back {
-		m.Files = append(m.Files, publish.File{Path: p.Path, Data: p.HTML()})
+		m.add(p)
+		needs = append(needs, p.Needs...)
 	}
 	slices.Sort(needs)
 	for _, name := range slices.Compact(needs) {

@@ -2,6 +2,7 @@ package press_test
 
 import (
 	"fmt"
+	"io/fs"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -13,7 +14,7 @@ import (
 )
 
 // made presses a copy into memory, without a fault, and returns its files.
-func made(t *testing.T, copied fstest.MapFS) map[string]string {
+func made(t *testing.T, copied fs.FS) map[string]string {
 	t.Helper()
 	m, faults := press.Make(press.Order{Copy: copied, Library: trade.Library(), Templates: templates.Files, Program: "test"})
 	if faults.Len() > 0 {

@@ -72,7 +72,7 @@ func (r *Renderer) list(w words, b *bind.Book, list backList) (Page, error) {
 		},
 		Contents: w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link")))),
 	}
-	return r.page("list", v, pageHead{words: w, Edition: b.Edition, Path: list.path, Code: code, Question: title})
+	return r.page("list", v, pageHead{words: w, Edition: b.Edition, Path: list.path, ID: list.name, Code: code, Question: title})
 }
 
 // tableParts lists the tables by topic, those of a guide under its question.

@@ -55,7 +55,7 @@ func (r *Renderer) Contents(b *bind.Book) (Page, error) {
 	}
 	v.Back = w.back(b)
 	return r.page("contents", v, pageHead{
-		words: w, Edition: b.Edition, Path: bind.ContentsPath,
+		words: w, Edition: b.Edition, Path: bind.ContentsPath, ID: "contents",
 		Code: w.Say("contents-code"), Question: w.Say("contents"),
 	})
 }

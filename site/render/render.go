@@ -25,6 +25,9 @@ const StyleSheet = "style.css"
 type Page struct {
 	Path     string // from the head of the manual, with slashes
 	Title    string
+	ID       string // of the element that is the whole body
+	Code     string // as its strip has it
+	Question string
 	Head     []byte // up to the opening of the body
 	Body     []byte
 	Needs    []string // files of the templates, sorted
@@ -75,7 +78,7 @@ func (r *Renderer) Guide(l *bind.Leaf) (Page, error) {
 		return Page{}, fmt.Errorf("setting the page of %s: %w", l.Guide.File, err)
 	}
 	page, err := r.page("guide", view, pageHead{
-		words: w, Edition: l.Edition, Path: l.Path,
+		words: w, Edition: l.Edition, Path: l.Path, ID: l.Guide.Docket.Code,
 		Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question,
 	})
 	page.Drawings = l.Drawings
@@ -87,6 +90,7 @@ type pageHead struct {
 	words
 	guide.Edition
 	Path     string
+	ID       string
 	Code     string
 	Question string
 	Scripts  []string
@@ -130,7 +134,7 @@ func (r *Renderer) page(body string, view any, h pageHead) (Page, error) {
 		return Page{}, fmt.Errorf("setting the body of %s: %w", h.Path, err)
 	}
 	return Page{
-		Path: h.Path, Title: h.Title(),
+		Path: h.Path, Title: h.Title(), ID: h.ID, Code: h.Code, Question: h.Question,
 		Head: head.Bytes(), Body: main.Bytes(),
 		Needs: r.needs(h.Scripts), Scripts: h.Scripts,
 	}, nil

@@ -1,0 +1,60 @@
+package press
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/site/bind"
+	"bindpost/site/publish"
+	"bindpost/site/render"
+)
+
+// WholeEntry is the only page of a manual that was pressed as one page.
+const WholeEntry = "manual.html"
+
+// add takes a page into the manual.
+func (m *Manual) add(p render.Page) {
+	m.Files = append(m.Files, publish.File{Path: p.Path, Data: p.HTML()})
+	m.pages = append(m.pages, p)
+}
+
+// single puts the pages of the manual, or those of one guide, together into
+// its only file.
+func (m *Manual) single(book *bind.Book, guide string, r *render.Renderer) {
+	pages, name := m.pages, WholeEntry
+	if l := book.Leaf(guide); l != nil {
+		name = strings.ReplaceAll(l.Path, "/", "-")
+		pages = slices.DeleteFunc(slices.Clone(pages), func(p render.Page) bool { return p.Path != l.Path })
+	}
+	data, err := r.Together(book, pages, m.file)
+	if err != nil {
+		panic(fmt.Sprintf("press: %v", err)) // the pages are of the program's own making
+	}
+	m.Entry, m.Files = name, []publish.File{{Path: name, Data: data}}
+}
+
+// file returns a file of the manual by its path.
+func (m *Manual) file(path string) ([]byte, error) {
+	for _, f := range m.Files {
+		if f.Path == path {
+			return f.Data, nil
+		}
+	}
+	return nil, fmt.Errorf("the manual has no file %q", path)
+}
+
+// noGuide tells that the copy has no guide of a code.
+func noGuide(code string, book *bind.Book) *fault.Fault {
+	var codes []string
+	for _, l := range book.Leaves {
+		codes = append(codes, l.Guide.Docket.Code)
+	}
+	f := fault.At(fault.Place{Text: fault.NewText("the copy", "")}, "has no guide with the code %q", code).
+		Want("a code that stands in the docket of a guide, such as %s", codes[0])
+	if near := fault.Near(code, codes); near != "" {
+		f.Fix("write %s", near)
+	}
+	return f
+}

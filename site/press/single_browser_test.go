@@ -1,0 +1,98 @@
+package press_test
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+
+	"bindpost/calc/trade"
+	"bindpost/content"
+	"bindpost/site/press"
+	"bindpost/templates"
+)
+
+// TestSingleInTheBrowser opens the demonstration, pressed into one page, alone
+// in a folder of its own.
+func TestSingleInTheBrowser(t *testing.T) {
+	browser := open(t)
+	r := &reader{browser: browser.browser, folder: filepath.Join(t.TempDir(), "alone")}
+	_, faults, err := press.Press(press.Order{
+		Copy: content.Files, Into: r.folder, Library: trade.Library(), Templates: templates.Files, Program: "test", Single: true,
+	})
+	if err != nil || faults.Len() > 0 {
+		t.Fatalf("the demonstration does not press silently: %v\n%v", err, faults)
+	}
+	if err := os.Remove(filepath.Join(r.folder, ".bindpost-stamp")); err != nil {
+		t.Fatal(err)
+	}
+	const name = press.WholeEntry
+	b := r.tab(t, name)
+	t.Run("asks for nothing", func(t *testing.T) { r.asksForNothing(t, b, name) })
+	t.Run("links lead inside", func(t *testing.T) { linksLeadInside(t, b) })
+	t.Run("is complete without scripts", func(t *testing.T) { r.completeWithoutScripts(t, b, name) })
+	t.Run("is valid", r.singleIsValid)
+}
+
+// asksForNothing sees that the page finds all it needs in itself: its style
+// holds, its pictures show, and its policy is not violated.
+func (r *reader) asksForNothing(t *testing.T, b *tab, name string) {
+	requests, troubles := b.heard()
+	for _, trouble := range troubles {
+		t.Error(trouble)
+	}
+	for _, request := range requests {
+		if request != r.address(name) && request != "about:blank" && !strings.HasPrefix(request, "data:image/") {
+			t.Errorf("the page asks for %.100s", request)
+		}
+	}
+	if !js[bool](b, "document.styleSheets.length === 1 && getComputedStyle(document.querySelector('.strip')).borderTopWidth === '2px'") {
+		t.Error("the style does not hold")
+	}
+	if n := js[int](b, "Array.from(document.images).filter(i => !i.naturalWidth).length"); n > 0 || js[bool](b, "document.images.length < 5") {
+		t.Errorf("%d pictures do not show", n)
+	}
+}
+
+// linksLeadInside finds where every link leads, and follows some: each one
+// that is followed lays the whole page out anew.
+func linksLeadInside(t *testing.T, b *tab) {
+	const follow = `Array.from(document.links).filter((a, i) => {
+		const there = a.hash && document.getElementById(decodeURIComponent(a.hash.slice(1)));
+		if (!there || i % 100) return !there;
+		a.click();
+		return location.hash !== a.hash || Math.abs(there.getBoundingClientRect().top) > innerHeight;
+	}).map(a => a.outerHTML)`
+	for _, link := range js[[]string](b, follow) {
+		t.Errorf("leads nowhere: %s", link)
+	}
+	if js[bool](b, "document.links.length < 500") {
+		t.Error("the page has hardly a link")
+	}
+}
+
+func (r *reader) completeWithoutScripts(t *testing.T, b *tab, name string) {
+	const text = "Array.from(document.querySelectorAll('article'), a => a.innerText).join('')"
+	with := js[string](b, text)
+	call(t, b.Context, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	b.visit(r.address(name))
+	for _, line := range strings.Split(js[string](b, text), "\n") {
+		if !strings.Contains(with, line) {
+			t.Errorf("only without scripts the page says %q", line)
+		}
+	}
+}
+
+// singleIsValid asks the W3C checker, which knows neither newer properties of
+// styles nor that a policy names hashes.
+func (r *reader) singleIsValid(t *testing.T) {
+	jar := filepath.Join(tools, "vnu-jar/build/dist/vnu.jar")
+	out, err := exec.Command("java", "-Xss4m", "-jar", jar, "--skip-non-html", "--Werror",
+		"--filterpattern", ".*(Content Security Policy|CSS: ).*", r.folder).CombinedOutput()
+	if err != nil {
+		t.Errorf("%v\n%s", err, out)
+	}
+}
