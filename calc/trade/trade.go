@@ -13,7 +13,7 @@ import (
 	"bindpost/calc/method"
 )
 
-//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml boxes.yaml placing.yaml
+//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml boxes.yaml placing.yaml rears.yaml
 var files embed.FS
 
 var shipped = sync.OnceValue(func() *method.Library {
