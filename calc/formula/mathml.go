@@ -18,6 +18,8 @@ type MathOptions struct {
 	// a choice's word: "9 m", "−20 °C", "33 1/3 rpm", "copper". Where it is
 	// nil or gives false, the name stands.
 	Number func(name string) (text string, ok bool)
+
+	slots bool // names are slots of a template
 }
 
 // MathML writes the formula as one display formula in presentation MathML: a
@@ -88,6 +90,9 @@ var signOf = map[Op]string{Add: "+", Sub: "−", Mul: "×"}
 // group keeps the author's brackets, but not round a lone fraction, root or
 // name, whose own shape holds it together.
 func (s setter) group(n *Group) string {
+	if slot, ok := s.o.slot("f", n.Inner); ok {
+		return slot
+	}
 	if s.whole(n.Inner) {
 		return s.node(n.Inner)
 	}
@@ -145,6 +150,9 @@ func leadsWithMinus(n Node) bool {
 // factor typesets a part of a product; a number that was put in and does not
 // hold together is bracketed.
 func (s setter) factor(n Node) string {
+	if slot, ok := s.o.slot("f", n); ok {
+		return slot
+	}
 	if name, ok := n.(*Name); ok && s.put(name).loose {
 		return bracketed(s.node(n))
 	}
@@ -154,6 +162,9 @@ func (s setter) factor(n Node) string {
 // base typesets what is raised to a power: all but a name, a bare number and
 // a root are bracketed.
 func (s setter) base(n Node) string {
+	if slot, ok := s.o.slot("b", n); ok {
+		return slot
+	}
 	switch n := n.(type) {
 	case *Name:
 		if p := s.put(n); p.element == "" || p.bare {

@@ -13,6 +13,9 @@ func shown(name string) string { return strings.ReplaceAll(name, "_", " ") }
 
 // name typesets a name, or the text put in for it.
 func (s setter) name(n *Name) string {
+	if slot, ok := s.o.slot("n", n); ok {
+		return slot
+	}
 	if p := s.put(n); p.element != "" {
 		return p.element
 	}

@@ -50,6 +50,9 @@ func (s speaker) node(n Node) string {
 }
 
 func (s speaker) name(n *Name) string {
+	if slot, ok := s.o.slot("s", n); ok {
+		return slot
+	}
 	if s.o.Number != nil && n.Text != "pi" {
 		if text, ok := s.o.Number(n.Text); ok {
 			return spokenText(text)

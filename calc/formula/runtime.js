@@ -78,6 +78,7 @@ const bindpost = (() => {
   // the index is -1. What is no value counts as not known.
   const of = (v, name, i = -1) => {
     let x = v.value(name);
+    if (v.used) v.used(name);
     if (Array.isArray(x) && i >= 0) {
       if (i >= x.length) return failed(`"${name}" has only ${x.length} members, fewer than the list beside it`);
       x = x[i];

@@ -21,7 +21,8 @@ var ScriptRuntime string
 //   - v.value(name) gives a value by name;
 //   - v.given(name) says whether it was given, true or false;
 //   - v.missing(name) says whether one that was not given is a fact missing;
-//   - v.assume(name) is told each missing fact that something stood in for.
+//   - v.assume(name) is told each missing fact that something stood in for;
+//   - v.used(name), where there is one, is told each name whose value is worked with.
 //
 // A value is a number in base units, a word, an array of values for a list, or
 // a gap with its reason in words: {none: why}, {unknown: why}, {failed: why}.
@@ -42,6 +43,40 @@ func (f *Formula) Script() string {
 		return "k.holds(" + each + ")"
 	}
 	return each
+}
+
+// Outcomes returns the pieces of which the formula comes to one: the outcomes
+// of its cases, the last of them that of "else"; the formula itself where it
+// has no cases.
+func (f *Formula) Outcomes() []Node {
+	c, ok := f.node.(*Cases)
+	if !ok {
+		return []Node{f.node}
+	}
+	var all []Node
+	for _, one := range c.Cases {
+		all = append(all, one.Outcome)
+	}
+	return append(all, c.Else)
+}
+
+// ChoiceScript writes a JavaScript expression, as [Formula.Script] does, that
+// comes to the place of the outcome that is chosen among [Formula.Outcomes]: of
+// a list, to the place for each member. It is "0" where there are no cases.
+func (f *Formula) ChoiceScript() string {
+	c, ok := f.node.(*Cases)
+	if !ok {
+		return "0"
+	}
+	places := &Cases{At: c.At, Cases: make([]Case, len(c.Cases)), Else: &Number{Value: float64(len(c.Cases))}}
+	for i, one := range c.Cases {
+		places.Cases[i] = Case{Outcome: &Number{Value: float64(i)}, When: one.When}
+	}
+	s := &scripter{scope: f.scope, index: outside}
+	if f.typ.Group == "" {
+		return s.piece(places, nil)
+	}
+	return "k.each(" + s.lists(f.node, nil) + ", " + s.member(places, nil) + ")"
 }
 
 // scripter writes a tree as [machine] works it.

@@ -112,7 +112,7 @@ func (i *Input) dontKnow(p fault.Place) Point {
 }
 
 func (i *Input) unknown() formula.Value {
-	return formula.Value{State: formula.Unknown, Why: i.Fact() + " is not known"}
+	return formula.Value{State: formula.Unknown, Why: i.Fact() + notKnown}
 }
 
 // cases reads values parted by commas. A bare number takes the unit of the

@@ -2,6 +2,7 @@ package method
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 
 	"bindpost/calc/fault"
@@ -152,12 +153,16 @@ func (r *run) need() formula.Value {
 	return r.refused
 }
 
+// stepOf says in which step something went wrong, here and in the reader's
+// browser.
+const stepOf = "the step %s of %s: "
+
 func (r *run) work(st *step) formula.Value {
 	if st.borrow == nil {
 		v := together(st.body.Eval(r))
 		if v.State == formula.Failed && v.Fault.Err == nil {
 			f := *v.Fault
-			f.Message = "the step " + st.line.Name.Text + " of " + r.data.sheet.Name + ": " + f.Message
+			f.Message = fmt.Sprintf(stepOf, st.line.Name.Text, r.data.sheet.Name) + f.Message
 			f.Err = v.Fault
 			v.Fault = &f
 		}

@@ -8,8 +8,14 @@ import (
 	"bindpost/calc/unit"
 )
 
-// nothing stands for a list without members.
-const nothing = "nothing"
+// Words round values, here and in the reader's browser.
+const (
+	nothing  = "nothing" // a list without members
+	noneFor  = "none: "  // and why
+	unworked = "cannot be worked"
+	members  = " and "         // between the members of a list
+	notKnown = " is not known" // behind a fact
+)
 
 // text prints a value of the input in its own unit, with as few digits as it
 // needs.
@@ -25,19 +31,19 @@ func (i *Input) text(v formula.Value) string {
 func (r *Result) Text(v formula.Value) string {
 	if r.Words == nil && allKnown(v.List) {
 		last := len(v.List) - 1
-		return r.Number(formula.ListOf(v.List[:last]...)) + " and " + r.Format.Text(v.List[last].Number)
+		return r.Number(formula.ListOf(v.List[:last]...)) + members + r.Format.Text(v.List[last].Number)
 	}
 	return r.print(v, r.Format.Text)
 }
 
 // allKnown reports whether a list has several members and each is known.
-func allKnown(members []formula.Value) bool {
-	return len(members) > 1 && eachKnown(members)
+func allKnown(list []formula.Value) bool {
+	return len(list) > 1 && eachKnown(list)
 }
 
 // eachKnown reports whether every member of a list is known.
-func eachKnown(members []formula.Value) bool {
-	return !slices.ContainsFunc(members, func(m formula.Value) bool { return m.State != formula.Known })
+func eachKnown(list []formula.Value) bool {
+	return !slices.ContainsFunc(list, func(m formula.Value) bool { return m.State != formula.Known })
 }
 
 // Number prints a value of the result without its unit. A value that is not
@@ -49,22 +55,22 @@ func (r *Result) Number(v formula.Value) string {
 func (r *Result) print(v formula.Value, number func(float64) string) string {
 	switch {
 	case v.State == formula.None:
-		return "none: " + v.Why
+		return noneFor + v.Why
 	case v.State == formula.Unknown:
 		return CannotTell + ": " + v.Why
 	case v.State == formula.Failed:
-		return "cannot be worked"
+		return unworked
 	case v.List != nil && len(v.List) == 0:
 		return nothing
 	case v.List != nil:
-		members := make([]string, len(v.List))
+		texts := make([]string, len(v.List))
 		for i, m := range v.List {
-			members[i] = r.print(m, number)
+			texts[i] = r.print(m, number)
 		}
 		if r.Ordered {
-			return strings.Join(members, ", then ")
+			return strings.Join(texts, ", then ")
 		}
-		return strings.Join(members, " and ")
+		return strings.Join(texts, members)
 	case r.Words != nil:
 		return printed(r.Print, v.Word)
 	}

@@ -36,6 +36,14 @@ type Verdict struct {
 	Words string
 }
 
+// What is said of a verdict that a missing fact takes from, here and in the
+// reader's browser.
+const (
+	standsIn = "; a value stands in for what is not known: "
+	lacking  = "; this is not known: "
+	noRow    = "no line of the verdict holds"
+)
+
 // ruling is a named verdict: its rows in order, the last without a condition.
 type ruling struct {
 	name string
@@ -141,7 +149,7 @@ func (r *ruling) worked(e formula.Env, s *Sheet) Verdict {
 			return Verdict{Name: r.name, Grade: CannotTell, Words: answer.Why}
 		}
 	}
-	return Verdict{Name: r.name, Grade: CannotTell, Words: "no line of the verdict holds"}
+	return Verdict{Name: r.name, Grade: CannotTell, Words: noRow}
 }
 
 func (r *ruling) capped(row verdictRow, assumed, gaps []string, s *Sheet) Verdict {
@@ -150,10 +158,10 @@ func (r *ruling) capped(row verdictRow, assumed, gaps []string, s *Sheet) Verdic
 	case Worse(v.Grade, Doubtful):
 	case len(assumed) > 0:
 		v.Grade = Doubtful
-		v.Words += "; a value stands in for what is not known: " + facts(assumed, s)
+		v.Words += standsIn + facts(assumed, s)
 	case v.Grade == Fits && len(gaps) > 0:
 		v.Grade = Doubtful
-		v.Words += "; this is not known: " + facts(gaps, s)
+		v.Words += lacking + facts(gaps, s)
 	}
 	return v
 }
