@@ -39,9 +39,10 @@
 //   assumed   keys of the values that stand in for what is not known
 //   steps     [{name, method, rule, borrowed, with, result}], see work.js
 //
-// bindpost.takes(name) gives the values that a method takes, and
-// bindpost.book(name) what the book's example of each is. bindpost.work is the
-// same as run from values that are read already.
+// bindpost.takes(name) gives the values that a method takes, in order: {key,
+// label, says, unit, choice, each, optional, book, ...}, and bindpost.oneOf(name)
+// the groups of which exactly one is given. bindpost.has(name) tells whether its
+// script is there. bindpost.work is run from values that are read already.
 Object.assign(bindpost, (() => {
   const k = bindpost, methods = new Map();
   let words = {};
@@ -346,7 +347,7 @@ Object.assign(bindpost, (() => {
     method, has, run, work, textOf,
     words: w => { words = w; words.step = (step, name) => w.stepOf.replace("%s", step).replace("%s", name); },
     takes: name => methods.get(name).takes,
-    book: name => methods.get(name).book,
+    oneOf: name => methods.get(name).oneOf,
     // What work.js builds on.
     inner: { methods, env, isGap, known, together, print, printedWord, words: () => words },
   };

@@ -20,7 +20,20 @@ var scriptRuntime string
 // runtime.js. It names one object, bindpost, and touches neither a page nor a
 // network.
 func ScriptRuntime() string {
-	return formula.ScriptRuntime + unit.Script() + scriptRuntime + "bindpost.words(" + asJSON(scriptWords()) + ");\n"
+	return bared(formula.ScriptRuntime + unit.Script() + scriptRuntime + "bindpost.words(" + asJSON(scriptWords()) + ");\n")
+}
+
+// bared leaves out what a browser does not need: lines of comment, and the
+// white space before a line. No text of the runtimes runs over a line's end.
+func bared(script string) string {
+	var lines []string
+	for line := range strings.Lines(script) {
+		line = strings.TrimLeft(line, " ")
+		if !strings.HasPrefix(line, "//") {
+			lines = append(lines, line)
+		}
+	}
+	return strings.Join(lines, "")
 }
 
 // scriptWords are the words round values that stand in this package.
@@ -82,8 +95,8 @@ func (d *Data) Script() string {
 	w.field("gives", w.list(len(d.sheet.Gives), func(i int) string { return w.result(d.sheet.Gives[i]) }))
 	w.field("verdicts", w.list(len(d.verdicts), func(i int) string { return w.ruling(d.verdicts[i]) }))
 	w.field("cautions", w.list(len(d.cautions), func(i int) string { return w.trigger(d.cautions[i]) }))
-	return fmt.Sprintf("bindpost.method(%s, k => {\n  const u = %s;\n  return {%s\n  };\n});\n",
-		asJSON(d.sheet.Name), w.units(), strings.Join(w.fields, ","))
+	return bared(fmt.Sprintf("\"use strict\";\nbindpost.method(%s, k => {\nconst u = %s;\nreturn {%s\n};\n});\n",
+		asJSON(d.sheet.Name), w.units(), strings.Join(w.fields, ",")))
 }
 
 // methodWriter writes one method. Each unit is written once, and named by its

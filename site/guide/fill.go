@@ -15,7 +15,7 @@ func (b *block) fill(f fence) {
 	b.table = &Table{
 		Name: b.name, Named: b.named, Block: f.text(), Method: b.sheet.Name, Rule: b.sheet.Hash, Asks: b.sheet.Asks,
 		Rows: side(b.rows), Columns: side(b.columns), CoversNot: b.sheet.CoversNot,
-		Claims: b.proved, FromTo: b.limited,
+		Claims: b.proved, FromTo: b.limited, Scripted: r.kit.Library.Scripted(b.sheet.Name),
 	}
 	for _, res := range b.results {
 		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Sense, Round: res.Format.Round.Way()})

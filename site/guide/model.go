@@ -68,12 +68,15 @@ func (e Edition) Large() bool { return e.Type == TypeSizes[1] }
 // Table is what one block prints: of a decide block only the name, the number
 // and the decision.
 type Table struct {
-	Name      string      // the block's name, unique in the manual: "kitchen-run"
-	Named     fault.Place // where the name stands
-	Number    string      // under the guide's code: "K3-T2"
-	Block     fault.Place // the block as its author wrote it
-	Method    string
-	Rule      string // hash of the method
+	Name   string      // the block's name, unique in the manual: "kitchen-run"
+	Named  fault.Place // where the name stands
+	Number string      // under the guide's code: "K3-T2"
+	Block  fault.Place // the block as its author wrote it
+	Method string
+	Rule   string // hash of the method
+	// Scripted are the methods whose scripts a page needs so that a reader can
+	// work this one, those it borrows from first; nil where it is none of formulas.
+	Scripted  []string
 	Asks      string // the question that the method answers
 	Taken     []Taken
 	Rows      *Axis // nil where the table has a single row

@@ -241,6 +241,7 @@ func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS) (*Manual, e
 		m.add(p)
 		needs = append(needs, p.Needs...)
 	}
+	m.Files = append(m.Files, figureScripts(book.Library, pages)...)
 	slices.Sort(needs)
 	for _, name := range slices.Compact(needs) {
 		data, err := fs.ReadFile(templates, name)

@@ -1,0 +1,29 @@
+package press
+
+import (
+	"slices"
+
+	"bindpost/calc/method"
+	"bindpost/site/publish"
+	"bindpost/site/render"
+)
+
+// figureScripts makes the scripts with which a reader's browser works the
+// book's methods: those that some page calls, and no other.
+func figureScripts(library *method.Library, pages []render.Page) []publish.File {
+	var called []string
+	for _, p := range pages {
+		called = append(called, p.Scripts...)
+	}
+	var files []publish.File
+	add := func(path string, script func() string) {
+		if slices.Contains(called, path) {
+			files = append(files, publish.File{Path: path, Data: []byte(script())})
+		}
+	}
+	add(render.FiguresScript, method.ScriptRuntime)
+	for _, name := range library.Names() {
+		add(render.MethodScript(name), func() string { return library.Script(name) })
+	}
+	return files
+}

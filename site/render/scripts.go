@@ -1,0 +1,32 @@
+package render
+
+import (
+	"slices"
+
+	"bindpost/site/guide"
+)
+
+// FiguresScript works methods in a reader's browser. It is made for the manual,
+// as the script of each method is.
+const FiguresScript = "figures.js"
+
+// MethodScript returns the file of a method's script.
+func MethodScript(method string) string { return "methods/" + method + ".js" }
+
+// figureScripts returns the scripts that a page with these tables calls so that
+// its reader can work their methods, each once, in the order in which they are
+// wanted; none where no table has any.
+func figureScripts(tables []*guide.Table) []string {
+	var scripts []string
+	for _, t := range tables {
+		for _, name := range t.Scripted {
+			if file := MethodScript(name); !slices.Contains(scripts, file) {
+				scripts = append(scripts, file)
+			}
+		}
+	}
+	if scripts == nil {
+		return nil
+	}
+	return append([]string{FiguresScript}, scripts...)
+}
