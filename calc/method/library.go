@@ -21,6 +21,7 @@ type Library struct {
 	values     map[string]*record.Node // inputs described once for many methods
 	constants  map[string]constant
 	names      map[string]TradeName
+	terms      map[string]Term
 	hazards    *hazards
 	never      map[string]*Forbidden
 	forbidden  *forbidden
@@ -35,7 +36,7 @@ func (l *Library) Hash() string { return l.hash }
 func (s Sources) hashed(base string) string {
 	h := sha256.New()
 	h.Write([]byte(base))
-	for _, t := range slices.Concat(s.References, s.Values, []*fault.Text{s.Cautions, s.Constants, s.Never, s.Names}, s.Methods) {
+	for _, t := range slices.Concat(s.References, s.Values, []*fault.Text{s.Cautions, s.Constants, s.Never, s.Names, s.Terms}, s.Methods) {
 		if t != nil {
 			fmt.Fprintf(h, "\n%d %s\n%s", len(t.Source()), t.Name(), t.Source())
 		}
@@ -62,6 +63,7 @@ type Sources struct {
 	Constants  *fault.Text   // constants that many methods use, by name
 	Never      *fault.Text   // advice that is never printed, by name
 	Names      *fault.Text   // figures that are names in the trade
+	Terms      *fault.Text   // words of the trade, with the other words for each
 	Go         []Method      // methods written in Go
 }
 
@@ -92,6 +94,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 	entries(s.Constants, faults, func(n *record.Node) { l.readConstants(n, faults) })
 	entries(s.Never, faults, func(n *record.Node) { merge(l.never, readForbidden(n, faults), "entry", faults) })
 	entries(s.Names, faults, func(n *record.Node) { l.readNames(n, faults) })
+	entries(s.Terms, faults, func(n *record.Node) { l.readTerms(n, faults) })
 	for _, m := range s.Go {
 		if e, ok := m.(Entried); ok {
 			bound, fs := e.With(l)
@@ -118,7 +121,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 func (l *Library) copied() *Library {
 	c := &Library{
 		methods: map[string]Method{}, references: map[string]*Reference{}, cautions: map[string]*Caution{},
-		values: map[string]*record.Node{}, constants: map[string]constant{}, names: map[string]TradeName{}, never: map[string]*Forbidden{},
+		values: map[string]*record.Node{}, constants: map[string]constant{}, names: map[string]TradeName{}, terms: map[string]Term{}, never: map[string]*Forbidden{},
 	}
 	if l == nil {
 		return c
@@ -130,6 +133,7 @@ func (l *Library) copied() *Library {
 	copyInto(c.values, l.values)
 	copyInto(c.constants, l.constants)
 	copyInto(c.names, l.names)
+	copyInto(c.terms, l.terms)
 	copyInto(c.never, l.never)
 	return c
 }

@@ -13,7 +13,7 @@ import (
 	"bindpost/calc/method"
 )
 
-//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml boxes.yaml placing.yaml rears.yaml
+//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml terms.yaml boxes.yaml placing.yaml rears.yaml
 var files embed.FS
 
 var shipped = sync.OnceValue(func() *method.Library {
@@ -35,8 +35,8 @@ func Library() *method.Library { return shipped() }
 // Sources gathers the texts of a set from a folder laid out as the shipped
 // one: methods/NAME.yaml, references/AREA.yaml and values/AREA.yaml (each of
 // these two may also be one file, references.yaml or values.yaml) beside
-// cautions.yaml, never.yaml, constants.yaml, names.yaml and catalogue.yaml, each of which
-// may be absent. The methods in Go that work on the catalogue come with it; a
+// cautions.yaml, never.yaml, constants.yaml, names.yaml, terms.yaml and catalogue.yaml, each of
+// which may be absent. The methods in Go that work on the catalogue come with it; a
 // catalogue that is not sound is an error.
 func Sources(fsys fs.FS) (method.Sources, error) {
 	s := method.Sources{}
@@ -54,7 +54,7 @@ func Sources(fsys fs.FS) (method.Sources, error) {
 		*many.to = append(*many.to, texts...)
 	}
 	for name, to := range map[string]**fault.Text{
-		"cautions.yaml": &s.Cautions, "constants.yaml": &s.Constants, "never.yaml": &s.Never, "names.yaml": &s.Names,
+		"cautions.yaml": &s.Cautions, "constants.yaml": &s.Constants, "never.yaml": &s.Never, "names.yaml": &s.Names, "terms.yaml": &s.Terms,
 	} {
 		texts, err := readAll(fsys, name)
 		if err != nil {

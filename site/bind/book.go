@@ -28,6 +28,7 @@ type Book struct {
 	Drawings   []folder.Drawing // those that a guide shows, by path
 	References []Cited
 	Cautions   []Heeded
+	Glossary   []Explained     // by the alphabet
 	Library    *method.Library // the methods that the guides were made with
 }
 
@@ -115,6 +116,7 @@ func Bind(p Parts) (*Book, *fault.List) {
 	b.setTurns()
 	b.setTopics(b.topicOrder(guides))
 	b.setBack()
+	b.setGlossary(faults)
 	return b, faults
 }
 

@@ -109,7 +109,7 @@ func answersOf(l *Leaf, t *guide.Table) []Printed {
 		return nil
 	}
 	var all []Printed
-	f := sentenceFinder{leaf: l}
+	f := newSentenceFinder(l)
 	for i, r := range t.Decision.Rules {
 		words := f.words(r.Answer)
 		if r.Verdict != "" {

@@ -9,6 +9,18 @@ import (
 	"bindpost/site/guide"
 )
 
+// Piece is a part of a sentence: words, or a figure.
+type Piece struct {
+	Words  string
+	Figure *guide.FigureNode // nil of words
+}
+
+// Sentence is a sentence of a guide as it is printed.
+type Sentence struct {
+	Pieces []Piece
+	terms  []guide.Term // that it explains
+}
+
 // sentence is a sentence of a guide that holds figures.
 type sentence struct {
 	where   string // code of the section, or of the guide
@@ -20,10 +32,7 @@ type sentence struct {
 // sentences finds the sentences of a leaf that hold figures, those of the
 // short answer first.
 func sentences(l *Leaf) []sentence {
-	f := sentenceFinder{leaf: l, where: l.Guide.Docket.Code, heads: map[ast.Node]string{}}
-	for _, h := range l.Heads {
-		f.heads[h.Node] = h.Code
-	}
+	f := newSentenceFinder(l)
 	f.walk(l.Guide.Docket.Answer)
 	f.walk(l.Guide.Tree)
 	return f.found
@@ -36,6 +45,14 @@ type sentenceFinder struct {
 	found []sentence
 }
 
+func newSentenceFinder(l *Leaf) *sentenceFinder {
+	f := &sentenceFinder{leaf: l, where: l.Guide.Docket.Code, heads: map[ast.Node]string{}}
+	for _, h := range l.Heads {
+		f.heads[h.Node] = h.Code
+	}
+	return f
+}
+
 // walk looks for figures below a node. A block whose children are text and
 // figures is read as sentences.
 func (f *sentenceFinder) walk(n ast.Node) {
@@ -45,60 +62,131 @@ func (f *sentenceFinder) walk(n ast.Node) {
 	if code, ok := f.heads[n]; ok {
 		f.where = code
 	}
-	if first := n.FirstChild(); first != nil && first.Type() == ast.TypeInline {
-		f.read(n)
+	if !hasWords(n) {
+		for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+			f.walk(c)
+		}
 		return
 	}
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		f.walk(c)
-	}
-}
-
-// read parts the words of one block into sentences and keeps those that hold
-// figures.
-func (f *sentenceFinder) read(n ast.Node) {
-	s := sentence{where: f.where}
-	keep := func() {
-		s.form, s.text = strings.TrimSpace(s.form), strings.TrimSpace(s.text)
+	for _, said := range f.block(n) {
+		s := sentence{where: f.where}
+		for _, p := range said.Pieces {
+			if p.Figure == nil {
+				s.form, s.text = s.form+p.Words, s.text+p.Words
+				continue
+			}
+			s.form += "<figure:" + p.Figure.Address + ">"
+			s.text += f.figureText(p.Figure)
+			s.figures = append(s.figures, p.Figure.Address)
+		}
 		if s.figures != nil {
 			f.found = append(f.found, s)
 		}
-		s = sentence{where: f.where}
 	}
-	f.pieces(n, func(words string, figure *guide.FigureNode) {
-		if figure != nil {
-			s.form += "<figure:" + figure.Address + ">"
-			s.text += f.figureText(figure)
-			s.figures = append(s.figures, figure.Address)
-			return
-		}
-		for {
-			end := sentenceEnd(words)
-			s.form, s.text = s.form+words[:end], s.text+words[:end]
-			if end == len(words) {
-				return
-			}
-			words = words[end:]
-			keep()
-		}
-	})
-	keep()
 }
 
-// pieces hands on the words and the figures below a node, in order.
-func (f *sentenceFinder) pieces(n ast.Node, piece func(words string, figure *guide.FigureNode)) {
+// hasWords reports whether a node is a block of words and figures.
+func hasWords(n ast.Node) bool {
+	first := n.FirstChild()
+	return first != nil && first.Type() == ast.TypeInline
+}
+
+// block parts the words of one block into sentences.
+func (f *sentenceFinder) block(n ast.Node) []Sentence {
+	var all []Sentence
+	var s Sentence
+	pieces, outline := f.blockPieces(n)
+	end, at := sentenceEnd(outline), 0
+	for _, p := range pieces {
+		if p.term != nil {
+			s.terms = append(s.terms, *p.term)
+			continue
+		}
+		for at+p.length > end && p.Figure == nil {
+			cut := end - at
+			s.Pieces = append(s.Pieces, Piece{Words: p.Words[:cut]})
+			p.Words, p.length, at = p.Words[cut:], p.length-cut, end
+			all, s = append(all, s.trimmed()), Sentence{}
+			end += sentenceEnd(outline[end:])
+		}
+		s.Pieces, at = append(s.Pieces, p.Piece), at+p.length
+	}
+	if s = s.trimmed(); s.Pieces != nil || s.terms != nil {
+		all = append(all, s)
+	}
+	return all
+}
+
+// outlined is a piece with its length in the outline of its block, or a term
+// that begins here.
+type outlined struct {
+	Piece
+	length int
+	term   *guide.Term
+}
+
+// blockPieces returns the pieces of a block, and its outline: its words, with
+// a nought for each byte of a figure, so that no figure ends a sentence.
+func (f *sentenceFinder) blockPieces(n ast.Node) (all []outlined, outline string) {
+	f.pieces(n, func(p Piece, t *guide.Term) {
+		o := outlined{Piece: p, length: len(p.Words), term: t}
+		if p.Figure != nil {
+			o.length = len(f.figureText(p.Figure))
+			outline += strings.Repeat("0", o.length)
+		}
+		outline += p.Words
+		all = append(all, o)
+	})
+	return all, outline
+}
+
+// trimmed returns the sentence without space at its ends.
+func (s Sentence) trimmed() Sentence {
+	var kept []Piece
+	for i, p := range s.Pieces {
+		if kept == nil {
+			p.Words = strings.TrimLeft(p.Words, " ")
+		}
+		if i == len(s.Pieces)-1 {
+			p.Words = strings.TrimRight(p.Words, " ")
+		}
+		if p.Figure != nil || p.Words != "" {
+			kept = append(kept, p)
+		}
+	}
+	s.Pieces = kept
+	return s
+}
+
+// text returns a sentence of the leaf as it is printed.
+func (f *sentenceFinder) text(s Sentence) string {
+	all := ""
+	for _, p := range s.Pieces {
+		if p.Figure != nil {
+			all += f.figureText(p.Figure)
+		}
+		all += p.Words
+	}
+	return all
+}
+
+// pieces hands on the words, the figures and the terms below a node, in order.
+func (f *sentenceFinder) pieces(n ast.Node, piece func(Piece, *guide.Term)) {
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
 		switch c := c.(type) {
 		case *guide.FigureNode:
-			piece("", c)
+			piece(Piece{Figure: c}, nil)
 		case *ast.Text:
 			words := string(c.Segment.Value(f.leaf.Guide.Source))
 			if c.SoftLineBreak() || c.HardLineBreak() {
 				words += " "
 			}
-			piece(words, nil)
+			piece(Piece{Words: words}, nil)
 		case *ast.String:
-			piece(string(c.Value), nil)
+			piece(Piece{Words: string(c.Value)}, nil)
+		case *guide.TermNode:
+			piece(Piece{}, &c.Term)
+			f.pieces(c, piece)
 		default:
 			f.pieces(c, piece)
 		}
@@ -108,11 +196,11 @@ func (f *sentenceFinder) pieces(n ast.Node, piece func(words string, figure *gui
 // words returns what stands below a node as it is printed.
 func (f *sentenceFinder) words(n ast.Node) string {
 	all := ""
-	f.pieces(n, func(piece string, figure *guide.FigureNode) {
-		if figure != nil {
-			piece = f.figureText(figure)
+	f.pieces(n, func(p Piece, _ *guide.Term) {
+		if p.Figure != nil {
+			all += f.figureText(p.Figure)
 		}
-		all += piece
+		all += p.Words
 	})
 	return all
 }
@@ -121,7 +209,7 @@ func (f *sentenceFinder) words(n ast.Node) string {
 // their end where no other follows.
 func sentenceEnd(words string) int {
 	for i, r := range words {
-		if r != ' ' || i == 0 || !strings.ContainsRune(".!?", rune(words[i-1])) {
+		if r != ' ' || !endsSentence(words[:i]) {
 			continue
 		}
 		next := strings.TrimLeft(words[i:], " ")
@@ -133,6 +221,13 @@ func sentenceEnd(words string) int {
 		}
 	}
 	return len(words)
+}
+
+// endsSentence reports whether words end in a stop, or in one before a closing
+// quote or bracket.
+func endsSentence(words string) bool {
+	last := strings.TrimRight(words, "\"'”’)")
+	return last != "" && strings.ContainsRune(".!?", rune(last[len(last)-1]))
 }
 
 // figureText is a figure as it stands in a sentence.

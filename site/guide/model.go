@@ -40,6 +40,7 @@ type Docket struct {
 	Answer   ast.Node               // one paragraph, its figures filled in; its segments too point into Source
 	Topics   []string               // the first is the one that the guide stands under
 	Order    int                    // place among the guides of its topic
+	Explains []Term                 // terms that its text explains
 	Places   map[string]fault.Place // where each value stands, by its key: "code", "topics"
 }
 

@@ -57,6 +57,7 @@ func Read(t *fault.Text, kit Kit) (*Guide, *fault.List) {
 	r.checkTyped()
 	r.gatherCautions()
 	r.gatherBroken()
+	r.explain()
 	return r.guide, r.faults
 }
 

@@ -55,7 +55,7 @@ func Words() []Word {
 	return words
 }
 
-// docketRows are the lines of a docket; all but order, cautions and stet must
+// docketRows are the lines of a docket; all but order, explains, cautions and stet must
 // be there.
 func docketRows() []row[*reader] {
 	return []row[*reader]{
@@ -64,6 +64,7 @@ func docketRows() []row[*reader] {
 		{Word{docketWord, "answer", "The short answer, on one line; it may hold figures.", "answer: The short answer, in a line.", false}, (*reader).readAnswer},
 		{Word{docketWord, "topics", "The topics of the contents under which the guide stands, parted by commas.", "topics: wire", false}, (*reader).readTopics},
 		{Word{docketWord, orderWord, "The guide's place among those of its topic, a whole number; it may be left out.", "order: 1", false}, (*reader).readOrder},
+		{Word{docketWord, explainsWord, "Terms that a sentence of the guide explains, parted by commas: each is marked where the text first has it with *stress*, or else first has it, and that sentence stands in the glossary too. It may be left out.", "explains: gauge, phono stage", false}, (*reader).readExplains},
 		{Word{docketWord, cautionsWord, "Cautions that guard a step of the prose, by name, parted by commas; a method brings its own. It may be left out.", "cautions: mains", false}, (*reader).readCautions},
 		{Word{docketWord, stetWord, "A typed figure, or words that would bring a caution, that are to stand as they are, and why; it may be left out.", "stet: 230 V, because the plate says so", true}, (*reader).readStet},
 	}
@@ -75,7 +76,9 @@ const (
 )
 
 // optional reports whether a docket may do without a line.
-func optional(word string) bool { return word == orderWord || word == cautionsWord || word == stetWord }
+func optional(word string) bool {
+	return word == orderWord || word == explainsWord || word == cautionsWord || word == stetWord
+}
 
 // calcRows are the lines of a calc block beside its values.
 func calcRows() []row[*block] {

@@ -60,6 +60,7 @@ var backLists = []backList{
 	{"tables", "tables-code", bind.TablesPath, (*bind.Book).HasTables, (*Renderer).tableParts},
 	{"references", "references-code", bind.ReferencesPath, func(b *bind.Book) bool { return len(b.References) > 0 }, (*Renderer).referenceParts},
 	{"cautions", "cautions-code", bind.CautionsPath, func(b *bind.Book) bool { return len(b.Cautions) > 0 }, (*Renderer).cautionParts},
+	{"glossary", "glossary-code", bind.GlossaryPath, func(b *bind.Book) bool { return len(b.Glossary) > 0 }, (*Renderer).glossaryParts},
 }
 
 func (r *Renderer) list(w words, b *bind.Book, list backList) (Page, error) {

@@ -47,6 +47,7 @@ func (s *setter) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
 	reg.Register(extast.KindTableCell, s.typedCell)
 	reg.Register(guide.KindTable, s.tableNode)
 	reg.Register(guide.KindFigure, s.figureNode)
+	reg.Register(guide.KindTerm, s.termNode)
 }
 
 // nothing passes raw HTML over: the guide stage has told its author.
@@ -151,13 +152,17 @@ func (s *setter) figureNode(w util.BufWriter, _ []byte, node ast.Node, entering 
 	if !entering {
 		return ast.WalkContinue, nil
 	}
-	f := s.figureOf(node.(*guide.FigureNode))
+	_, err := w.WriteString(string(s.figureHTML(s.figureOf(node.(*guide.FigureNode)))))
+	return ast.WalkContinue, err
+}
+
+// figureHTML sets a figure in a sentence.
+func (s *setter) figureHTML(f *guide.Figure) template.HTML {
 	text := s.quantity(f.Number, f.Unit)
 	if f.Number == "" {
 		text = s.fill("figure-none", "word", s.stateWord(f.Value.State), "why", f.Why)
 	}
-	_, err := w.WriteString(`<data value="` + template.HTMLEscapeString(f.Address) + `">` + string(text) + `</data>`)
-	return ast.WalkContinue, err
+	return template.HTML(`<data value="`+template.HTMLEscapeString(f.Address)+`">`) + text + `</data>`
 }
 
 // figureOf returns the figure of a node: the guide's own, or the one of
