@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
@@ -15,20 +16,40 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the expected outputs of the scripts")
 
-func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"bindpost": main})
-}
-
-// TestScripts runs the command as its user does.
+// TestScripts runs the command as its user does: built plainly, also where the
+// tests are run under the race detector, which makes each start take seconds.
 func TestScripts(t *testing.T) {
+	programs := t.TempDir()
+	if out, err := exec.Command("go", "build", "-o", filepath.Join(programs, programFile()), ".").CombinedOutput(); err != nil {
+		t.Fatalf("building the command: %v\n%s", err, out)
+	}
 	testscript.Run(t, testscript.Params{
 		Dir:                "../../testdata/script",
 		UpdateScripts:      *update,
 		RequireUniqueNames: true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("PATH", programs+string(os.PathListSeparator)+env.Getenv("PATH"))
+			return nil
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "cutreadme": cutReadme,
+			"bindpost": command, "exits": exits, "cutreadme": cutReadme,
 		},
 	})
+}
+
+func programFile() string {
+	if runtime.GOOS == "windows" {
+		return "bindpost.exe"
+	}
+	return "bindpost"
+}
+
+// command runs the program: bindpost …, or ! bindpost … where it must fail.
+func command(ts *testscript.TestScript, neg bool, args []string) {
+	err := ts.Exec("bindpost", args...)
+	if failed := err != nil; failed != neg {
+		ts.Fatalf("bindpost %s: %v", strings.Join(args, " "), err)
+	}
 }
 
 // exits runs a command and compares its exit code: exits N command …
