@@ -82,3 +82,19 @@ func Numbers(n Node) []*Number {
 	})
 	return numbers
 }
+
+// Reasons returns where a tree keeps in words why there is no value, or why it
+// cannot be told, in the order in which they are written.
+func Reasons(n Node) []*string {
+	var reasons []*string
+	inspect(n, func(n Node) bool {
+		switch n := n.(type) {
+		case *NoneOutcome:
+			reasons = append(reasons, &n.Why)
+		case *UnknownOutcome:
+			reasons = append(reasons, &n.Why)
+		}
+		return true
+	})
+	return reasons
+}

@@ -9,6 +9,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
+	"bindpost/calc/phrase"
 	"bindpost/calc/record"
 )
 
@@ -26,6 +27,8 @@ type Library struct {
 	never      map[string]*Forbidden
 	forbidden  *forbidden
 	hash       string
+	in         func(language string) *Library
+	base       *Library // that it was read on top of; nil of the shipped set
 }
 
 // Hash names the whole of what the library was read from: two libraries of
@@ -65,6 +68,9 @@ type Sources struct {
 	Names      *fault.Text   // figures that are names in the trade
 	Terms      *fault.Text   // words of the trade, with the other words for each
 	Go         []Method      // methods written in Go
+
+	In    func(language string) *Library // the same set in the words of another language; nil, or what returns it, where there is none
+	Words *phrase.Words                  // in the place of the texts, of another language; nil leaves them
 }
 
 // Entried is a method written in Go that names references and cautions of the
@@ -83,7 +89,7 @@ type Entried interface {
 func Load(s Sources, base *Library) (*Library, *fault.List) {
 	faults := &fault.List{}
 	l := base.copied()
-	l.hash = s.hashed(l.hash)
+	l.hash, l.in = s.hashed(l.hash), s.In
 	for _, t := range s.References {
 		entries(t, faults, func(n *record.Node) { merge(l.references, readReferences(n, faults), "reference", faults) })
 	}
@@ -115,6 +121,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 		}
 	}
 	linker{library: l, faults: faults, state: map[*Data]int{}, own: base != nil}.all(read)
+	l.reword(s.Words)
 	return l, faults
 }
 
@@ -126,6 +133,7 @@ func (l *Library) copied() *Library {
 	if l == nil {
 		return c
 	}
+	c.base = l
 	c.hash = l.hash
 	copyInto(c.methods, l.methods)
 	copyInto(c.references, l.references)

@@ -23,19 +23,20 @@ type Method interface {
 
 // Sheet is what can be said of a method without running it.
 type Sheet struct {
-	Name       string
-	Asks       string // the question it answers
-	Area       string // the part of the trade it belongs to
-	Takes      []*Input
-	OneOf      [][]string // of each group exactly one is given
-	Gives      []*Result
-	Working    []string // its lines, as they are written
-	Needs      []string // what must hold between its values, in words
-	Verdicts   []string // the lines of its verdicts, as they are written, each behind the verdict's name
-	References []string // of every entry that a line of its working, a constant or a table names, in order
-	Borrows    []string // the methods whose results it uses, in the order of the working
-	Cautions   []string // of every caution it may bring
-	Moves      []Move   // how its results go with its values
+	Name         string
+	Asks         string // the question it answers
+	Area         string // the part of the trade it belongs to
+	Takes        []*Input
+	OneOf        [][]string // of each group exactly one is given
+	Gives        []*Result
+	Working      []string // its lines, as they are written
+	Needs        []string // what must hold between its values, in words
+	Verdicts     []string // the lines of its verdicts, as they are written, each behind the verdict's name
+	VerdictNames []string
+	References   []string // of every entry that a line of its working, a constant or a table names, in order
+	Borrows      []string // the methods whose results it uses, in the order of the working
+	Cautions     []string // of every caution it may bring
+	Moves        []Move   // how its results go with its values
 	// Directions are the words for the most and the least of a value, by its
 	// name: longest, shortest. The second may be missing.
 	Directions map[string][]string
@@ -45,6 +46,8 @@ type Sheet struct {
 	Uncased    string // why it has no case worked outside the program; "" where it has
 	Hash       string // of its rules and of those it borrows: equal hashes give equal figures from equal values
 	Place      fault.Place
+
+	named map[string]string // what heads a verdict, by its name, where that differs
 }
 
 // Input returns the input of a name, and nil where there is none.
@@ -90,6 +93,8 @@ type Input struct {
 	Place    fault.Place
 
 	whenNode formula.Node
+	meaning  string // the sense as it is printed, where that differs
+	name     string // how its name is printed, where that differs
 }
 
 // Label returns what heads a column of the input: its name with spaces, where
@@ -97,6 +102,14 @@ type Input struct {
 func (i *Input) Label() string {
 	if i.Head != "" {
 		return i.Head
+	}
+	return i.named()
+}
+
+// named is the name of the input in words.
+func (i *Input) named() string {
+	if i.name != "" {
+		return i.name
 	}
 	return spaced(i.Name)
 }
@@ -106,7 +119,7 @@ func (i *Input) Fact() string {
 	if i.Says != "" {
 		return i.Says
 	}
-	return spaced(i.Name)
+	return i.named()
 }
 
 // Type returns what the formula checker knows of the input.
@@ -144,18 +157,25 @@ type Result struct {
 	Ordered bool
 	Place   fault.Place
 
-	broken bool // how it is printed was found wrong and reported
+	name    string // how its name is printed, where that differs
+	meaning string // the sense as it is printed, where that differs
+	broken  bool   // how it is printed was found wrong and reported
 }
 
 // Label returns what heads a column of the result: its name with spaces.
-func (r *Result) Label() string { return spaced(r.Name) }
+func (r *Result) Label() string {
+	if r.name != "" {
+		return r.name
+	}
+	return spaced(r.Name)
+}
 
 // Caption returns the result in words for a caption.
 func (r *Result) Caption() string {
 	if r.Says != "" {
 		return r.Says
 	}
-	return spaced(r.Name)
+	return r.Label()
 }
 
 // Move says how a result goes while one value rises and all others stand

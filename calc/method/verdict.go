@@ -73,6 +73,7 @@ func (d *Data) readVerdicts(n *record.Node, faults *fault.List) {
 			d.sheet.Verdicts = append(d.sheet.Verdicts, spaced(r.name)+": "+line.Text)
 		}
 		d.verdicts = append(d.verdicts, r)
+		d.sheet.VerdictNames = append(d.sheet.VerdictNames, r.name)
 	}
 }
 

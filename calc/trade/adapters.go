@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
@@ -32,11 +33,30 @@ type adapters struct {
 	sheet      *method.Sheet
 	catalogues []*Catalogue
 	library    *method.Library // nil until the entries are read
+	says       said
+}
+
+// adaptersSay is what the method says beside its sheet and its catalogues.
+func adaptersSay() said {
+	return said{
+		"not known": "{fact} is not known",
+		"no part":   "no part of the catalogue {catalogue} leads from {from} to {to}",
+		"no chain":  "no chain of parts leads from {from} to {to}",
+		"helps":     "{why}; what helps: {instead}",
+		"between":   "between {from} and {to}",
+		"by":        "{between}, by {turns}",
+		"note":      "{between}: {note}",
+		"count":     "the parts counted",
+		"active":    "one of the parts needs power of its own",
+		"passive":   "no part needs power of its own",
+		"order":     "the parts in order",
+	}
 }
 
 var (
 	_ method.Method  = (*adapters)(nil)
 	_ method.Entried = (*adapters)(nil)
+	_ method.Worded  = (*adapters)(nil)
 )
 
 // Adapters returns the method adapter-chain over catalogues, the first of
@@ -47,7 +67,7 @@ var (
 // is not known makes all three "cannot tell". The references are those of the
 // parts and connectors that the way uses.
 func Adapters(catalogues ...*Catalogue) method.Method {
-	a := &adapters{catalogues: catalogues}
+	a := &adapters{catalogues: catalogues, says: adaptersSay()}
 	number := unit.Must("number")
 	a.sheet = &method.Sheet{
 		Name: "adapter-chain", Asks: "What goes between this plug and that socket?", Area: "antennas",
@@ -114,7 +134,7 @@ func (a *adapters) partNames() []string {
 func (a *adapters) With(l *method.Library) (method.Method, *fault.List) {
 	faults := &fault.List{}
 	sheet := *a.sheet
-	b := &adapters{sheet: &sheet, catalogues: a.catalogues, library: l}
+	b := &adapters{sheet: &sheet, catalogues: a.catalogues, library: l, says: a.says}
 	if _, ok := l.Reference(fewestParts); ok {
 		sheet.References = append(sheet.References, fewestParts)
 	}
@@ -163,3 +183,21 @@ func listed(list []string, names []*record.Node, what string, known []string, fa
 
 // Sheet implements [method.Method].
 func (a *adapters) Sheet() *method.Sheet { return a.sheet }
+
+// Texts implements [method.Worded]: the sentences of the catalogues, then
+// those of the method itself.
+func (a *adapters) Texts(visit func(key string, text *string)) {
+	for _, c := range a.catalogues {
+		for i, p := range c.Parts {
+			at := c.Name + " part " + strconv.Itoa(i+1)
+			visit(at+" turns", &p.Turns)
+			visit(at+" note", &p.Note)
+		}
+		for i := range c.reasons {
+			at := c.Name + " no way " + strconv.Itoa(i+1)
+			visit(at, &c.reasons[i].why)
+			visit(at+" instead", &c.reasons[i].instead)
+		}
+	}
+	a.says.texts(visit)
+}

@@ -14,6 +14,7 @@ import (
 // asked is one question put to the method: two connectors of a catalogue, and
 // the way between them.
 type asked struct {
+	by        *adapters
 	catalogue *Catalogue
 	from, to  *wiring.Connector
 	way       wiring.Way
@@ -24,7 +25,7 @@ type asked struct {
 
 // ask finds the way between the connectors that were typed.
 func (a *adapters) ask(v method.Values) asked {
-	q := asked{catalogue: a.catalogues[0]}
+	q := asked{by: a, catalogue: a.catalogues[0]}
 	if p, ok := v["catalogue"]; ok && p.Known() {
 		i := slices.IndexFunc(a.catalogues, func(c *Catalogue) bool { return c.Name == p.Value.Word })
 		q.catalogue = a.catalogues[i]
@@ -41,7 +42,7 @@ func (a *adapters) ask(v method.Values) asked {
 func (q *asked) end(a *adapters, v method.Values, input string) *wiring.Connector {
 	p, typed := v[input]
 	if !typed || !p.Known() {
-		q.untold = a.sheet.Input(input).Fact() + " is not known"
+		q.untold = a.says.say("not known", "fact", a.sheet.Input(input).Fact())
 		return nil
 	}
 	c := q.catalogue.Connector(p.Value.Word)
@@ -109,9 +110,9 @@ func (q asked) kind() string {
 // why says why no way leads there, and what would help.
 func (q asked) why() string {
 	if r := q.catalogue.why(q.from, q.to); r != nil {
-		return r.why + "; what helps: " + r.instead
+		return q.by.says.say("helps", "why", r.why, "instead", r.instead)
 	}
-	return "no part of the catalogue " + q.catalogue.Name + " leads from " + q.from.Name + " to " + q.to.Name
+	return q.say("no part")
 }
 
 // named returns what the entries of the way name, or those of the reason for
@@ -172,7 +173,7 @@ func (a *adapters) work(q asked, result string) []method.Worked {
 	var steps []method.Worked
 	for i, p := range q.way.Parts {
 		steps = append(steps, a.step(method.Worked{
-			Name: "part_" + strconv.Itoa(i+1), Borrowed: between(p), Value: formula.WordOf(p.Name), Text: p.Name,
+			Name: "part_" + strconv.Itoa(i+1), Borrowed: a.between(p), Value: formula.WordOf(p.Name), Text: a.sheet.Result("parts").Printed(p.Name),
 		}, q.catalogue.part[p].references))
 	}
 	last := method.Worked{Name: result, Borrowed: q.rule(result), Value: value, Text: a.sheet.Result(result).Text(value)}
@@ -191,28 +192,41 @@ func (a *adapters) step(w method.Worked, references []*record.Node) method.Worke
 }
 
 // between says what a part goes between, and what is to be heeded.
-func between(p *wiring.Part) string {
-	s := "between " + p.From + " and " + p.To
+func (a *adapters) between(p *wiring.Part) string {
+	s := a.says.say("between", "from", a.printed(p.From), "to", a.printed(p.To))
 	if p.Turns != "" {
-		s += ", by " + p.Turns
+		s = a.says.say("by", "between", s, "turns", p.Turns)
 	}
 	if p.Note != "" {
-		s += ": " + p.Note
+		s = a.says.say("note", "between", s, "note", p.Note)
 	}
 	return s
+}
+
+// printed is the name of a connector as it is printed.
+func (a *adapters) printed(connector string) string {
+	if from := a.sheet.Input("from"); slices.Contains(from.Choice, connector) {
+		return from.Printed(connector)
+	}
+	return a.sheet.Input("to").Printed(connector)
+}
+
+// say says a sentence about the two connectors that were asked for.
+func (q asked) say(key string) string {
+	return q.by.says.say(key, "catalogue", q.catalogue.Name, "from", q.by.printed(q.from.Name), "to", q.by.printed(q.to.Name))
 }
 
 // rule says how a result comes of the parts.
 func (q asked) rule(result string) string {
 	switch {
 	case !q.found:
-		return "no chain of parts leads from " + q.from.Name + " to " + q.to.Name
+		return q.say("no chain")
 	case result == "count":
-		return "the parts counted"
+		return q.by.says.say("count")
 	case result == "way" && q.way.Active:
-		return "one of the parts needs power of its own"
+		return q.by.says.say("active")
 	case result == "way":
-		return "no part needs power of its own"
+		return q.by.says.say("passive")
 	}
-	return "the parts in order"
+	return q.by.says.say("order")
 }

@@ -24,11 +24,13 @@ var searchReference = map[string]string{byPeaks: "search-peaks", bySquares: "sea
 type aligner struct {
 	sheet   *method.Sheet
 	library *method.Library // nil until the entries are read
+	says    said
 }
 
 var (
 	_ method.Method  = (*aligner)(nil)
 	_ method.Entried = (*aligner)(nil)
+	_ method.Worded  = (*aligner)(nil)
 )
 
 // AlignmentSearch returns the method alignment-search: the null points, the
@@ -51,6 +53,12 @@ func AlignmentSearch(rules ...*fault.Text) method.Method {
 		CoversNot: "the least error in degrees without regard to the radius, and how exactly a cartridge can be set by eye",
 		Notes:     "Searched over overhang and offset angle together; a start stands at the closed form of alignment.",
 		Hash:      hex.EncodeToString(h.Sum(nil)),
+	}, says: said{
+		"not known": "{fact} is not known",
+		byPeaks:     "the setting whose greatest error over radius, worked by arm-geometry, is least",
+		bySquares:   "the setting whose mean square of error over radius, worked by arm-geometry, is least",
+		"null":      "{result} of arm-geometry with this setting",
+		"weight":    "weight of arm-geometry over the grooves, with this setting",
 	}}
 }
 
@@ -129,13 +137,16 @@ func alignmentMoves() []method.Move {
 	})
 }
 
+// Texts implements [method.Worded].
+func (a *aligner) Texts(visit func(key string, text *string)) { a.says.texts(visit) }
+
 // Sheet implements [method.Method].
 func (a *aligner) Sheet() *method.Sheet { return a.sheet }
 
 // With implements [method.Entried].
 func (a *aligner) With(l *method.Library) (method.Method, *fault.List) {
 	faults, sheet := &fault.List{}, *a.sheet
-	b := &aligner{sheet: &sheet, library: l}
+	b := &aligner{sheet: &sheet, library: l, says: a.says}
 	for _, id := range []string{searchReference[byPeaks], searchReference[bySquares], "arm-triangle"} {
 		if _, ok := l.Reference(id); ok {
 			sheet.References = append(sheet.References, id)
@@ -202,7 +213,7 @@ func (a *aligner) search(criterion string, v method.Values, o *method.Outcome) f
 	every := func(x formula.Value) func(string) formula.Value { return func(string) formula.Value { return x } }
 	for _, name := range []string{"arm", "innermost", "outermost"} {
 		if p, ok := v[name]; !ok || !p.Known() {
-			return every(formula.CannotTell(a.sheet.Input(name).Fact() + " is not known"))
+			return every(formula.CannotTell(a.says.say("not known", "fact", a.sheet.Input(name).Fact())))
 		}
 	}
 	failed := func(f *fault.Fault) func(string) formula.Value {
@@ -262,10 +273,7 @@ func (a *aligner) Work(v method.Values, results ...string) [][]method.Worked {
 	if p, ok := v["criterion"]; ok && p.Known() {
 		criterion = p.Value.Word
 	}
-	searched := "the setting whose greatest error over radius, worked by arm-geometry, is least"
-	if criterion == bySquares {
-		searched = "the setting whose mean square of error over radius, worked by arm-geometry, is least"
-	}
+	searched := a.says.say(criterion)
 	for i, result := range results {
 		if o.Results[result].State == formula.Failed || o.Results[result].State == formula.Unknown {
 			continue
@@ -277,9 +285,9 @@ func (a *aligner) Work(v method.Values, results ...string) [][]method.Worked {
 		}
 		switch result {
 		case "inner_null", "outer_null":
-			all[i] = append(all[i], a.step(result, result+" of arm-geometry with this setting", o))
+			all[i] = append(all[i], a.step(result, a.says.say("null", "result", result), o))
 		case "peak", "mean":
-			all[i] = append(all[i], a.step(result, "weight of arm-geometry over the grooves, with this setting", o))
+			all[i] = append(all[i], a.step(result, a.says.say("weight"), o))
 		}
 	}
 	return all

@@ -23,12 +23,17 @@ type answered struct {
 	library *method.Library // nil until the entries are read
 	answer  func(v method.Values) answer
 	cases   func(a *answered, faults *fault.List)
+	says    said
 }
 
 var (
 	_ method.Method  = (*answered)(nil)
 	_ method.Entried = (*answered)(nil)
+	_ method.Worded  = (*answered)(nil)
 )
+
+// Texts implements [method.Worded].
+func (a *answered) Texts(visit func(key string, text *string)) { a.says.texts(visit) }
 
 // Sheet implements [method.Method].
 func (a *answered) Sheet() *method.Sheet { return a.sheet }
@@ -39,7 +44,7 @@ func (a *answered) With(l *method.Library) (method.Method, *fault.List) {
 	faults, sheet := &fault.List{}, *a.sheet
 	sheet.References = slices.DeleteFunc(slices.Clone(sheet.References), func(id string) bool { _, ok := l.Reference(id); return !ok })
 	sheet.Cautions = slices.DeleteFunc(slices.Clone(sheet.Cautions), func(id string) bool { _, ok := l.Caution(id); return !ok })
-	b := &answered{sheet: &sheet, library: l, answer: a.answer, cases: a.cases}
+	b := &answered{sheet: &sheet, library: l, answer: a.answer, cases: a.cases, says: a.says}
 	if b.cases != nil {
 		b.cases(b, faults)
 	}

@@ -29,13 +29,29 @@ type Boxes struct {
 	text   *fault.Text
 	says   map[string]string // by box
 	source string            // the reference
+	said   said
+}
+
+// boxesSay is what the method says beside its sheet.
+func boxesSay() said {
+	return said{
+		"row":    "the row of the table that has these sockets",
+		"fewest": "the fact that leaves the fewest boxes, where one is missing",
+		"no box": "no box of the table has these sockets",
+		"one":    "it may be {box}, or no box of the table",
+		"many":   "too little is known: it may be many boxes",
+		"some":   "it may be {boxes}",
+		"or":     "{first}, or {second}",
+		"a":      "a {box}",
+		"an":     "an {box}",
+	}
 }
 
 // ReadBoxes reads the table from its file, and proves that no two rules answer
 // the same sockets and that each rule answers some.
 func ReadBoxes(t *fault.Text) (*Boxes, *fault.List) {
 	n, faults := record.Parse(t)
-	b := &Boxes{text: t, says: map[string]string{}}
+	b := &Boxes{text: t, says: map[string]string{}, said: boxesSay()}
 	if faults.Join(n.Keys("a table of boxes", "reference", "facts", "boxes")); faults.Stopped() {
 		return b, faults
 	}
@@ -149,7 +165,7 @@ func WhichBox(b *Boxes) method.Method {
 		ask[in.Name] = in.Says
 	}
 	return &answered{
-		answer: b.answer,
+		answer: b.answer, says: b.said,
 		sheet: &method.Sheet{
 			Name: "which-box", Asks: "Which box is it?", Area: "boxes", Takes: b.Facts, References: []string{b.source},
 			Gives: []*method.Result{
@@ -177,7 +193,7 @@ func (b *Boxes) answer(v method.Values) answer {
 	}
 	may := b.may(c, missing)
 	a := answer{results: map[string]formula.Value{}, references: []string{b.source}, how: map[string]string{
-		"box": "the row of the table that has these sockets", "ask_for": "the fact that leaves the fewest boxes, where one is missing",
+		"box": b.said.say("row"), "ask_for": b.said.say("fewest"),
 	}}
 	if len(may) == 1 && may[0] < len(b.Names) {
 		a.results["box"], a.results["ask_for"] = formula.WordOf(b.Names[may[0]]), formula.WordOf(askNothing)
@@ -232,26 +248,30 @@ func (b *Boxes) why(may []int) string {
 	var boxes []string
 	for _, i := range may {
 		if i < len(b.Names) {
-			boxes = append(boxes, article(b.says[b.Names[i]]))
+			boxes = append(boxes, b.article(b.says[b.Names[i]]))
 		}
 	}
 	switch {
 	case len(boxes) == 0:
-		return "no box of the table has these sockets"
+		return b.said.say("no box")
 	case len(boxes) == 1:
-		return "it may be " + boxes[0] + ", or no box of the table"
+		return b.said.say("one", "box", boxes[0])
 	case len(boxes) > mostBoxes:
-		return "too little is known: it may be many boxes"
+		return b.said.say("many")
 	}
-	return "it may be " + strings.Join(boxes, ", or ")
+	row := boxes[0]
+	for _, box := range boxes[1:] {
+		row = b.said.say("or", "first", row, "second", box)
+	}
+	return b.said.say("some", "boxes", row)
 }
 
 // article is a name behind a or an.
-func article(name string) string {
+func (b *Boxes) article(name string) string {
 	if strings.ContainsAny(name[:1], "aeiou") {
-		return "an " + name
+		return b.said.say("an", "box", name)
 	}
-	return "a " + name
+	return b.said.say("a", "box", name)
 }
 
 // mostBoxes is how many boxes a sentence names.

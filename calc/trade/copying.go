@@ -45,8 +45,9 @@ func Copying() method.Method {
 		return &method.Result{Name: name, Of: name, Says: says, Words: words}
 	}
 	h := sha256.Sum256([]byte("copying 1"))
+	says := copyingSays()
 	return &answered{
-		answer: copied, cases: copyingCases,
+		answer: func(v method.Values) answer { return copied(v, says) }, cases: copyingCases, says: says,
 		sheet: &method.Sheet{
 			Name: "copying", Asks: "Can this deck copy to that one?", Area: "inputs",
 			Takes: []*method.Input{
@@ -65,21 +66,33 @@ func Copying() method.Method {
 				`leads: do not connect "a deck that records what it plays howls: take its record lead out, or put its play side on a tape loop" when a deck can hear itself`,
 				`leads: fits "no deck hears itself"`,
 			},
-			References: []string{"copying-graph", "copying-search"}, Cautions: []string{"mute-first", "howl-loop"},
+			VerdictNames: []string{"leads"},
+			References:   []string{"copying-graph", "copying-search"}, Cautions: []string{"mute-first", "howl-loop"},
 			CoversNot: "amplifiers whose record output comes after the monitor button, decks that pass on what they record while their own monitor is set to source, and whether a copy may be made",
 			Hash:      hex.EncodeToString(h[:]),
 		},
 	}
 }
 
+// copyingSays is what the method says beside its sheet.
+func copyingSays() said {
+	return said{
+		"not known": "it is not known where every side of the two decks goes",
+		"howls":     "a deck that records what it plays howls: take its record lead out, or put its play side on a tape loop",
+		"no howl":   "no deck hears itself",
+		"way":       "a way along the leads from the one deck's play side to the other's record side",
+		"own way":   "a way along the leads from a deck's play side to its own record side",
+	}
+}
+
 // leadsOf are the ways that a signal goes by itself between two decks and an
 // amplifier; ok is false where one of the connections is not known.
-func leadsOf(v method.Values) (leads []wiring.Lead, untold string) {
+func leadsOf(v method.Values) (leads []wiring.Lead, ok bool) {
 	leads = []wiring.Lead{{From: chosen, To: recordOut}, {From: chosen, To: heard}}
 	is := func(name, word string) bool { return v[name].Value.Word == word }
 	for _, name := range []string{"first_play", "first_record", "second_play", "second_record"} {
 		if p, ok := v[name]; !ok || !p.Known() {
-			return nil, "it is not known where every side of the two decks goes"
+			return nil, false
 		}
 	}
 	for _, deck := range []string{firstDeck, secondDeck} {
@@ -99,14 +112,15 @@ func leadsOf(v method.Values) (leads []wiring.Lead, untold string) {
 	if is("dubbing", "second to first") || is("dubbing", "both") {
 		leads = append(leads, wiring.Lead{From: playOf(secondDeck), To: recordOf(firstDeck)})
 	}
-	return leads, ""
+	return leads, true
 }
 
 // copied tells what is reached from what.
-func copied(v method.Values) answer {
+func copied(v method.Values, says said) answer {
 	a := answer{results: map[string]formula.Value{}, references: []string{"copying-graph", "copying-search"}, cautions: []string{"mute-first"}}
-	leads, untold := leadsOf(v)
-	if untold != "" {
+	leads, ok := leadsOf(v)
+	if !ok {
+		untold := says.say("not known")
 		for _, name := range []string{"first_to_second", "second_to_first", "howl"} {
 			a.results[name] = formula.CannotTell(untold)
 		}
@@ -133,15 +147,15 @@ func copied(v method.Values) answer {
 		howl = "the second deck"
 	}
 	a.results["howl"] = formula.WordOf(howl)
-	a.verdicts = []method.Verdict{{Name: "leads", Grade: method.Fits, Words: "no deck hears itself"}}
+	a.verdicts = []method.Verdict{{Name: "leads", Grade: method.Fits, Words: says.say("no howl")}}
 	if first || second {
 		a.verdicts[0].Grade = method.DoNotConnect
-		a.verdicts[0].Words = "a deck that records what it plays howls: take its record lead out, or put its play side on a tape loop"
+		a.verdicts[0].Words = says.say("howls")
 		a.cautions = append(a.cautions, "howl-loop")
 	}
-	const way = "a way along the leads from the one deck's play side to the other's record side"
+	way := says.say("way")
 	a.how = map[string]string{
-		"first_to_second": way, "second_to_first": way, "howl": "a way along the leads from a deck's play side to its own record side",
+		"first_to_second": way, "second_to_first": way, "howl": says.say("own way"),
 	}
 	return a
 }

@@ -1,7 +1,7 @@
 package trade
 
 import (
-	"fmt"
+	"strconv"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
@@ -43,8 +43,12 @@ func RoomModes(rule *fault.Text) method.Method {
 		CoversNot: "rooms that are no box, thin walls, furniture, and how strong each wave is at the seat",
 		Hash:      hashOf("room-modes 2", rule),
 	}, shared: boxOfRoom, references: []string{"mode-formula"}, cases: modesCases,
-		rule: "room-mode for every number of half waves along, across and upright, in order of the notes"}
-	r.answer = func(l *method.Library, at method.Values) map[string]formula.Value { return modesAnswer(l, upTo, at) }
+		rule: "room-mode for every number of half waves along, across and upright, in order of the notes", says: said{
+			"not known": "{fact} is not known", "too many": "there are more than {most} of them", "none": "no standing wave lies so low",
+		}}
+	r.answer = func(l *method.Library, at method.Values) map[string]formula.Value {
+		return modesAnswer(r.says, l, upTo, at)
+	}
 	return r
 }
 
@@ -60,17 +64,17 @@ func modesResults() []*method.Result {
 }
 
 // modesAnswer lists the waves, where all values are known.
-func modesAnswer(l *method.Library, upTo *method.Input, at method.Values) map[string]formula.Value {
+func modesAnswer(says said, l *method.Library, upTo *method.Input, at method.Values) map[string]formula.Value {
 	results, box := modesResults(), method.Values{}
 	for _, name := range boxOfRoom {
 		if _, known := at[name]; !known {
 			in, _ := l.Shared(name)
-			return each(results, formula.CannotTell(in.Fact()+" is not known"))
+			return each(results, formula.CannotTell(says.say("not known", "fact", in.Fact())))
 		}
 		box[name] = at[name]
 	}
 	if _, known := at[upTo.Name]; !known {
-		return each(results, formula.CannotTell(upTo.Fact()+" is not known"))
+		return each(results, formula.CannotTell(says.say("not known", "fact", upTo.Fact())))
 	}
 	rule, _ := l.Method("room-mode")
 	of := func(name string) float64 { return at[name].Value.Number }
@@ -79,14 +83,14 @@ func modesAnswer(l *method.Library, upTo *method.Input, at method.Values) map[st
 			return rule.Run(halvesAsPoints(box, halves), "frequency").Results["frequency"]
 		})
 	if !ok {
-		return each(results, formula.NoValue(fmt.Sprintf("there are more than %d of them", mostModes)))
+		return each(results, formula.NoValue(says.say("too many", "most", strconv.Itoa(mostModes))))
 	}
-	return modesListed(modes)
+	return modesListed(says, modes)
 }
 
 // modesListed tells waves as results. That there is none is a count, too.
-func modesListed(modes []roomMode) map[string]formula.Value {
-	all := each(modesResults(), formula.NoValue("no standing wave lies so low"))
+func modesListed(says said, modes []roomMode) map[string]formula.Value {
+	all := each(modesResults(), formula.NoValue(says.say("none")))
 	all["count"] = formula.Quantity(float64(len(modes)))
 	if len(modes) == 0 {
 		return all

@@ -27,12 +27,13 @@ type Placing struct {
 	rule    string            // the reference of the table
 	search  string            // the reference of the search
 	text    *fault.Text
+	said    said
 }
 
 // ReadPlacing reads the costs from their file.
 func ReadPlacing(t *fault.Text) (*Placing, *fault.List) {
 	n, faults := record.Parse(t)
-	p := &Placing{says: map[string]string{}, cost: map[string][]int{}, text: t}
+	p := &Placing{says: map[string]string{}, cost: map[string][]int{}, text: t, said: placingSays()}
 	if faults.Join(n.Keys("a table of places", "reference", "search", "inputs", "sources")); faults.Stopped() {
 		return p, faults
 	}

@@ -34,7 +34,7 @@ func PlaceSources(p *Placing) method.Method {
 		return &method.Result{Name: name, Of: name, Says: says, Unit: number, Format: unit.Format{Unit: number, Round: round}}
 	}
 	return &answered{
-		answer: p.answer, cases: placingCases,
+		answer: p.answer, cases: placingCases, says: p.said,
 		sheet: &method.Sheet{
 			Name: "place-sources", Asks: "Which source goes on which input?", Area: "inputs",
 			Takes: p.inputs(), References: []string{p.rule, p.search}, Cautions: []string{"mute-first", "phono-overload", "supply-check"},
@@ -46,12 +46,32 @@ func PlaceSources(p *Placing) method.Method {
 				count("cost", "how far the plan is from each source where it belongs", unit.Up),
 				count("next_cost", "the same of the next best plan", unit.Down),
 			},
-			Verdicts:  placingVerdicts,
+			Verdicts: placingVerdicts, VerdictNames: []string{"placing"},
 			Moves:     placingMoves(),
 			CoversNot: "leads and plugs, digital inputs, what a socket is called elsewhere, and who gets up to set the switch box",
 			Notes:     "A switch box goes on a line input, which is then its own; it must switch both the signal and its ground where the grounds of the sources differ.",
 			Hash:      hex.EncodeToString(h[:]),
 		},
+	}
+}
+
+// placingSays is what the method says beside its sheet.
+func placingSays() said {
+	return said{
+		"no sources": "it is not known what is to be heard",
+		"no inputs":  "the inputs of the amplifier are not known",
+		"too many":   "more than twelve sources or inputs are not placed",
+		"no next":    "no other plan places as many sources",
+		"plan":       "the most sources placed, and of such plans the one of least cost",
+		"placed":     "the sources of the plan, counted",
+		"unplaced":   "the sources that the plan leaves out",
+		"cure":       "the fewest boxes more that place every source",
+		"cost":       "what each source costs where it stands, added up",
+		"next_cost":  "the least cost with one source or more elsewhere",
+		"left out":   "not every source has an input",
+		"off":        "a deck off its loop plays and cannot record",
+		"lone":       "what is on a loop plays with the monitor button pressed, and nothing goes to its record side",
+		"of a kind":  "each source has an input of its kind",
 	}
 }
 
@@ -171,11 +191,11 @@ func (p *Placing) asked(v method.Values) (placingOf, string) {
 	}
 	switch {
 	case len(q.sources) == 0:
-		return q, "it is not known what is to be heard"
+		return q, p.said.say("no sources")
 	case len(q.inputs) == 0:
-		return q, "the inputs of the amplifier are not known"
+		return q, p.said.say("no inputs")
 	case len(q.sources) > mostPlaced || len(q.inputs) > mostPlaced:
-		return q, "more than twelve sources or inputs are not placed"
+		return q, p.said.say("too many")
 	}
 	whole := func(name string) int { return int(v[name].Value.Number + 0.5) }
 	q.stock = stock{boxes: whole("boxes"), ports: whole("ports"), preamplifiers: whole("preamplifiers")}
@@ -211,15 +231,14 @@ func (p *Placing) answer(v method.Values) answer {
 	a.results["plan"], a.results["unplaced"] = formula.Value{List: plan}, formula.Value{List: out}
 	a.results["placed"], a.results["cost"] = formula.Quantity(float64(best.count)), formula.Quantity(float64(best.cost))
 	a.results["cure"] = formula.WordOf(q.wanted(len(out)))
-	a.results["next_cost"] = formula.NoValue("no other plan places as many sources")
+	a.results["next_cost"] = formula.NoValue(p.said.say("no next"))
 	if second, ok := q.next(best); ok {
 		a.results["next_cost"] = formula.Quantity(float64(second.cost))
 	}
 	a.verdicts = []method.Verdict{q.verdict(best, len(out))}
-	a.how = map[string]string{
-		"plan": "the most sources placed, and of such plans the one of least cost", "placed": "the sources of the plan, counted",
-		"unplaced": "the sources that the plan leaves out", "cure": "the fewest boxes more that place every source",
-		"cost": "what each source costs where it stands, added up", "next_cost": "the least cost with one source or more elsewhere",
+	a.how = map[string]string{}
+	for _, result := range []string{"plan", "placed", "unplaced", "cure", "cost", "next_cost"} {
+		a.how[result] = p.said.say(result)
 	}
 	return a
 }
@@ -250,13 +269,13 @@ func (q placingOf) verdict(p placed, out int) method.Verdict {
 	}
 	switch {
 	case out > 0:
-		v.Words = "not every source has an input"
+		v.Words = q.table.said.say("left out")
 	case off:
-		v.Words = "a deck off its loop plays and cannot record"
+		v.Words = q.table.said.say("off")
 	case lone:
-		v.Words = "what is on a loop plays with the monitor button pressed, and nothing goes to its record side"
+		v.Words = q.table.said.say("lone")
 	default:
-		v.Grade, v.Words = method.Fits, "each source has an input of its kind"
+		v.Grade, v.Words = method.Fits, q.table.said.say("of a kind")
 	}
 	return v
 }

@@ -2,9 +2,9 @@ package trade
 
 import (
 	"cmp"
-	"fmt"
 	"math/bits"
 	"slices"
+	"strconv"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
@@ -50,8 +50,12 @@ func ReelPlan(rule *fault.Text) method.Method {
 		CoversNot: "prices, and a shop that cuts to length: there, buy the pieces as they are",
 		Hash:      hashOf("reel-plan 1", rule),
 	}, shared: []string{"runs", "slack", "ends", "reels"}, references: []string{"wire-allowance", "whole-runs"}, cases: reelCases,
-		rule: "pieces of wire-to-buy, laid out over the lengths on sale so that the least is bought"}
-	r.answer = func(l *method.Library, at method.Values) map[string]formula.Value { return reelAnswer(l, at) }
+		rule: "pieces of wire-to-buy, laid out over the lengths on sale so that the least is bought", says: said{
+			"runs": "one of the runs is not known", "reels": "one of the reels is not known",
+			"too many": "a plan has at most {most} runs: plan room by room",
+			"too long": "the piece for run {run} is longer than any length on sale, and it may not be joined of two",
+		}}
+	r.answer = func(l *method.Library, at method.Values) map[string]formula.Value { return reelAnswer(r.says, l, at) }
 	return r
 }
 
@@ -89,11 +93,11 @@ func reelResults() []*method.Result {
 }
 
 // reelAnswer makes the pieces and lays them out.
-func reelAnswer(l *method.Library, at method.Values) map[string]formula.Value {
+func reelAnswer(says said, l *method.Library, at method.Values) map[string]formula.Value {
 	results := reelResults()
 	for _, name := range []string{"runs", "reels"} {
 		if p, ok := at[name]; !ok || slices.ContainsFunc(p.Value.List, func(m formula.Value) bool { return m.State != formula.Known }) {
-			return each(results, formula.CannotTell("one of the "+name+" is not known"))
+			return each(results, formula.CannotTell(says.say(name)))
 		}
 	}
 	m, _ := l.Method("wire-to-buy")
@@ -104,11 +108,11 @@ func reelAnswer(l *method.Library, at method.Values) map[string]formula.Value {
 	pieces, stock := members(made), members(at["reels"].Value)
 	slices.Sort(stock)
 	if len(pieces) > mostRuns {
-		return each(results, formula.NoValue(fmt.Sprintf("a plan has at most %d runs: plan room by room", mostRuns)))
+		return each(results, formula.NoValue(says.say("too many", "most", strconv.Itoa(mostRuns))))
 	}
 	for i, p := range pieces {
 		if p > stock[len(stock)-1]+sameLength {
-			return each(results, formula.NoValue(fmt.Sprintf("the piece for run %d is longer than any length on sale, and it may not be joined of two", i+1)))
+			return each(results, formula.NoValue(says.say("too long", "run", strconv.Itoa(i+1))))
 		}
 	}
 	return planned(pieces, stock)

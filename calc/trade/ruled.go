@@ -22,6 +22,7 @@ type ruled struct {
 	references []string
 	cases      string // lines: values, result, what it is, within, reference
 	rule       string // how the results are found, in words
+	says       said   // what else it says
 	// answer gives the results from the values that are known.
 	answer func(l *method.Library, at method.Values) map[string]formula.Value
 }
@@ -29,6 +30,7 @@ type ruled struct {
 var (
 	_ method.Method  = (*ruled)(nil)
 	_ method.Entried = (*ruled)(nil)
+	_ method.Worded  = (*ruled)(nil)
 )
 
 // hashOf is the hash of a method in Go: of its name and edition, and of the
@@ -40,6 +42,12 @@ func hashOf(edition string, rules ...*fault.Text) string {
 		h.Write([]byte("\n" + t.Source()))
 	}
 	return hex.EncodeToString(h.Sum(nil))
+}
+
+// Texts implements [method.Worded].
+func (r *ruled) Texts(visit func(key string, text *string)) {
+	visit("rule", &r.rule)
+	r.says.texts(visit)
 }
 
 // Sheet implements [method.Method].

@@ -43,8 +43,11 @@ func SkinEffect(rule *fault.Text) method.Method {
 		Notes:     "For information: it settles no choice of speaker wire.",
 		Hash:      hashOf("skin-effect 1", rule),
 	}, shared: []string{"gauge", "run", "load"}, optional: []string{"run", "load"}, references: []string{"round-wire", "skin-depth-formula", "magnetic-constant"}, cases: skinCases,
-		rule: "the radius by wire-size, the depth by skin-depth, and the sums of the series for the two"}
-	r.answer = func(l *method.Library, at method.Values) map[string]formula.Value { return skinAnswer(r.sheet, l, at) }
+		rule: "the radius by wire-size, the depth by skin-depth, and the sums of the series for the two", says: said{
+			"frequency": "the frequency is not known", "gauge": "the wire's gauge is not known",
+			"run": "the run is not known", "load": "the load is not known",
+		}}
+	r.answer = func(l *method.Library, at method.Values) map[string]formula.Value { return skinAnswer(r, l, at) }
 	return r
 }
 
@@ -57,8 +60,8 @@ func skinResults() []*method.Result {
 }
 
 // skinAnswer works the three results, each from the values that it needs.
-func skinAnswer(s *method.Sheet, l *method.Library, at method.Values) map[string]formula.Value {
-	all := each(s.Gives, formula.CannotTell("the frequency is not known"))
+func skinAnswer(r *ruled, l *method.Library, at method.Values) map[string]formula.Value {
+	all := each(r.sheet.Gives, formula.CannotTell(r.says.say("frequency")))
 	if _, ok := at["frequency"]; !ok {
 		return all
 	}
@@ -69,7 +72,7 @@ func skinAnswer(s *method.Sheet, l *method.Library, at method.Values) map[string
 	depth := worked("skin-depth", "depth", method.Values{"frequency": at["frequency"], "metal": at["metal"]})
 	all["depth"] = depth
 	if _, ok := at["gauge"]; !ok {
-		all["ratio"] = formula.CannotTell("the wire's gauge is not known")
+		all["ratio"] = formula.CannotTell(r.says.say("gauge"))
 		all["loss_added"] = all["ratio"]
 		return all
 	}
@@ -78,7 +81,7 @@ func skinAnswer(s *method.Sheet, l *method.Library, at method.Values) map[string
 	all["ratio"] = formula.Quantity(ratio)
 	for _, name := range []string{"run", "load"} {
 		if _, ok := at[name]; !ok {
-			all["loss_added"] = formula.CannotTell("the " + name + " is not known")
+			all["loss_added"] = formula.CannotTell(r.says.say(name))
 			return all
 		}
 	}

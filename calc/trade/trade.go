@@ -11,22 +11,28 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
+	"bindpost/calc/phrase"
 )
 
-//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml terms.yaml boxes.yaml placing.yaml rears.yaml
+//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml terms.yaml boxes.yaml placing.yaml rears.yaml words
 var files embed.FS
 
-var shipped = sync.OnceValue(func() *method.Library {
+var shipped = sync.OnceValue(func() *method.Library { return load(nil, inWords) })
+
+// load reads the shipped set in the words of a language, of which nil is the
+// first; in leads from there to the others.
+func load(words *phrase.Words, in func(language string) *method.Library) *method.Library {
 	sources, err := Sources(files)
 	if err != nil {
 		panic("trade: the shipped set cannot be read: " + err.Error())
 	}
+	sources.Words, sources.In = words, in
 	library, faults := method.Load(sources, nil)
 	if faults.Len() > 0 {
 		panic("trade: the shipped set is not sound:\n" + faults.String())
 	}
 	return library
-})
+}
 
 // Library returns the shipped set, read on the first call. It is the same for
 // all callers and does not change.

@@ -25,7 +25,7 @@ func (b *block) chart(c *chartLine) (Chart, bool) {
 	across, in := b.across(c.along), c.along.input
 	d := &drawing{block: b, line: c, unit: firstUnit(c.along.points)}
 	d.chart = Chart{
-		Up:     Ruling{Heading: Heading{Name: c.result.Name, Label: c.result.Label(), Says: c.result.Caption(), Unit: c.result.Unit, Sense: c.result.Sense}},
+		Up:     Ruling{Heading: Heading{Name: c.result.Name, Label: c.result.Label(), Says: c.result.Caption(), Unit: c.result.Unit, Sense: c.result.Meaning()}},
 		Along:  Ruling{Heading: heading(in), Whole: in.Whole || c.along.points[0].Unit.Kind().Scale == unit.Gauge, Own: d.ownPlaces()},
 		FromTo: b.limited, Between: !in.Whole && len(in.Among) == 0,
 	}

@@ -18,13 +18,13 @@ func (b *block) fill(f fence) {
 		Claims: b.proved, FromTo: b.limited, Scripted: r.kit.Library.Scripted(b.sheet.Name),
 	}
 	for _, res := range b.results {
-		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Sense, Round: res.Format.Round.Way()})
+		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Meaning(), Round: res.Format.Round.Way()})
 	}
 	for _, l := range b.limits {
 		b.table.Limits = append(b.table.Limits, Limit{Text: l.text, Beyond: l.beyond, Place: l.place})
 	}
 	if len(b.results) == 0 && !b.backwards {
-		b.table.Results = verdictHeads(b.points[0][0])
+		b.table.Results = b.verdictHeads(b.points[0][0])
 	}
 	b.fillTaken()
 	b.fillCells()
@@ -47,7 +47,7 @@ func (b *block) fill(f fence) {
 }
 
 func heading(in *method.Input) Heading {
-	return Heading{Name: in.Name, Label: in.Label(), Says: in.Fact(), Unit: in.Unit, Sense: in.Sense}
+	return Heading{Name: in.Name, Label: in.Label(), Says: in.Fact(), Unit: in.Unit, Sense: in.Meaning()}
 }
 
 // fillTaken lists what holds for the whole table: first what the author
@@ -111,10 +111,10 @@ func (b *block) cell(r *method.Result, p *point, row, column int) Cell {
 
 // verdictHeads and verdictCells stand in a table of a method that gives no
 // figure: each verdict then has a column, so that it is told at every point.
-func verdictHeads(p *point) []Heading {
+func (b *block) verdictHeads(p *point) []Heading {
 	var heads []Heading
 	for _, v := range p.outcome.Verdicts {
-		heads = append(heads, Heading{Name: v.Name, Label: words(v.Name), Says: words(v.Name)})
+		heads = append(heads, Heading{Name: v.Name, Label: b.sheet.VerdictLabel(v.Name), Says: b.sheet.VerdictLabel(v.Name)})
 	}
 	return heads
 }
@@ -259,7 +259,7 @@ func gravestFirst(cautions []*method.Caution) {
 
 // judge keeps the worst verdict under each name.
 func (b *block) judge(v method.Verdict) {
-	name := words(v.Name)
+	name := b.sheet.VerdictLabel(v.Name)
 	i := slices.IndexFunc(b.table.Verdicts, func(kept Verdict) bool { return kept.Name == name })
 	switch {
 	case i < 0:

@@ -217,7 +217,7 @@ func (b *block) span(side axis, a *backward) int {
 
 // heading is what stands over the answers.
 func (a *backward) heading() Heading {
-	h := Heading{Name: a.name(), Label: a.text, Says: a.text, Unit: a.Ask.Unit, Sense: a.Input.Sense}
+	h := Heading{Name: a.name(), Label: a.text, Says: a.text, Unit: a.Ask.Unit, Sense: a.Input.Meaning()}
 	if !a.Input.Whole && len(a.Input.Among) == 0 && len(a.Ask.Among) == 0 {
 		h.Round = unit.Down.Way()
 		if a.Least {

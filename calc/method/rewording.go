@@ -1,0 +1,273 @@
+package method
+
+import (
+	"strconv"
+	"strings"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/formula"
+	"bindpost/calc/phrase"
+)
+
+// Worded is a method in Go that says more than stands in its sheet. Texts
+// hands on each of those texts, with a key that is the method's own; what is
+// put in its place is what the method says from then on.
+type Worded interface {
+	Method
+	Texts(visit func(key string, text *string))
+}
+
+// visit is called for each text of a library that can reach a reader. What it
+// puts in the text's place is printed.
+type visit func(key string, text *string)
+
+// Originals returns every text of the library that can reach a reader, in an
+// order that stays, without those of the library it was read on top of. What
+// many methods say alike (a name, a sense, a word of a choice) has one key.
+func (l *Library) Originals() []phrase.Original {
+	var all []phrase.Original
+	seen := map[string]bool{}
+	l.texts(func(key string, text *string) {
+		if *text != "" && !seen[key] {
+			seen[key] = true
+			all = append(all, phrase.Original{Key: key, Words: *text})
+		}
+	})
+	return all
+}
+
+// In returns a library that stands in its first words in those of a language:
+// itself where there are no others.
+func (l *Library) In(language string) *Library {
+	if l.in != nil {
+		if other := l.in(language); other != nil {
+			return other
+		}
+	}
+	return l
+}
+
+// reword puts the words of a language in the place of every text.
+func (l *Library) reword(w *phrase.Words) {
+	if w != nil {
+		l.texts(func(key string, text *string) { *text = w.Of(key, *text) })
+	}
+}
+
+// checkWords finds what is wrong in the words of an author's own methods.
+func (s Sources) checkWords(l *Library, faults *fault.List) {
+	if s.Words != nil && !faults.Stopped() {
+		faults.Join(s.Words.Check(l.Originals()))
+	}
+}
+
+// texts visits the texts of what was read into this library itself.
+func (l *Library) texts(v visit) {
+	for _, name := range l.Names() {
+		m := l.methods[name]
+		if l.lent(m) {
+			continue
+		}
+		if d, ok := m.(*Data); ok {
+			d.texts(v)
+		} else {
+			m.Sheet().texts(m.Sheet().Takes, v)
+		}
+		if w, ok := m.(Worded); ok {
+			w.Texts(func(key string, text *string) { v(name+" "+key, text) })
+		}
+	}
+	for _, id := range l.Cautions() {
+		if c := l.cautions[id]; l.base == nil || l.base.cautions[id] != c {
+			c.texts(v)
+		}
+	}
+	for _, id := range l.References() {
+		if r := l.references[id]; l.base == nil || l.base.references[id] != r {
+			r.texts(v)
+		}
+	}
+}
+
+// lent reports whether a method is one of the library beneath.
+func (l *Library) lent(m Method) bool { return l.base != nil && l.base.methods[m.Sheet().Name] == m }
+
+func (c *Caution) texts(v visit) {
+	at := "caution " + c.ID + " "
+	v(at+"happens", &c.Happens)
+	v(at+"how", &c.How)
+	v(at+"instead", &c.Instead)
+	v(at+"ask", &c.Ask)
+}
+
+func (r *Reference) texts(v visit) {
+	at := "reference " + r.ID + " "
+	v(at+"title", &r.Title)
+	v(at+"clause", &r.Clause)
+	v(at+"date", &r.Date)
+	v(at+"says", &r.Says)
+}
+
+// texts visits what a method's file says. Values that are passed on to a
+// borrowed method are texts of that one.
+func (d *Data) texts(v visit) {
+	at := d.sheet.Name + " "
+	d.sheet.texts(d.sheet.Takes[:d.passed], v)
+	for i, n := range d.needs {
+		v(at+"need "+strconv.Itoa(i+1), &n.why)
+		d.sheet.Needs[i] = n.why
+	}
+	for _, r := range d.verdicts {
+		for i := range r.rows {
+			v(at+r.name+" "+strconv.Itoa(i+1), &r.rows[i].words)
+		}
+	}
+	for _, st := range d.steps {
+		body := st.line.Body
+		if st.function != nil {
+			body = st.function.Body
+		}
+		for i, why := range formula.Reasons(body) {
+			v(at+st.line.Name.Text+" reason "+strconv.Itoa(i+1), why)
+		}
+	}
+}
+
+// texts visits what a sheet says, of the inputs given.
+func (s *Sheet) texts(takes []*Input, v visit) {
+	at := s.Name + " "
+	v(at+"asks", &s.Asks)
+	for _, in := range takes {
+		in.texts(at, v)
+	}
+	for _, r := range s.Gives {
+		r.texts(at, v)
+	}
+	for _, name := range s.VerdictNames {
+		label := s.VerdictLabel(name)
+		v("name "+spaced(name), &label)
+		s.named = added(s.named, name, label, spaced(name))
+	}
+	for _, name := range sortedKeys(s.Directions) {
+		for i := range s.Directions[name] {
+			word := s.Directions[name][i]
+			v("word "+word, &word)
+			s.Directions[name][i] = word
+		}
+	}
+	for i := range s.Moves {
+		m := &s.Moves[i]
+		v(at+m.Result+" with "+m.With+" because", &m.Because)
+	}
+	v(at+"covers not", &s.CoversNot)
+	v(at+"notes", &s.Notes)
+	v(at+"no outside case", &s.Uncased)
+}
+
+func (i *Input) texts(at string, v visit) {
+	at += i.Name + " "
+	name := i.named()
+	if v("name "+spaced(i.Name), &name); name != spaced(i.Name) {
+		i.name = name
+	}
+	v(at+"head", &i.Head)
+	v(at+"says", &i.Says)
+	sense := i.Meaning()
+	v("sense "+i.Sense, &sense)
+	if sense != i.Sense {
+		i.meaning = sense
+	}
+	i.Print = words(at, i.Choice, i.Print, v)
+	i.reprint()
+}
+
+// reprint words the points of a choice that come with the method anew.
+func (i *Input) reprint() {
+	if i.Choice == nil {
+		return
+	}
+	again := func(p *Point) {
+		var printed []string
+		for _, m := range p.Value.List {
+			printed = append(printed, i.Printed(m.Word))
+		}
+		if p.Value.Word != "" {
+			printed = append(printed, i.Printed(p.Value.Word))
+		}
+		if len(printed) > 0 {
+			p.Text = strings.Join(printed, " and ")
+		}
+	}
+	if i.Usually != nil {
+		again(i.Usually)
+	}
+	for k := range i.Book {
+		again(&i.Book[k])
+	}
+}
+
+func (r *Result) texts(at string, v visit) {
+	at += r.Name + " "
+	name := r.Label()
+	if v("name "+spaced(r.Name), &name); name != spaced(r.Name) {
+		r.name = name
+	}
+	v(at+"says", &r.Says)
+	sense := r.Meaning()
+	v("sense "+r.Sense, &sense)
+	if sense != r.Sense {
+		r.meaning = sense
+	}
+	r.Print = words(at, r.Words, r.Print, v)
+}
+
+// words visits the words of a choice, and returns how they are printed.
+func words(at string, choice []string, print map[string]string, v visit) map[string]string {
+	for _, word := range choice {
+		said, own := print[word]
+		key := at + "word " + word
+		if !own {
+			said, key = word, "word "+word
+		}
+		v(key, &said)
+		if own || said != word {
+			print = added(print, word, said, "")
+		}
+	}
+	return print
+}
+
+// added sets a word in a map, which is made where there is none and something is
+// to be said that differs from what is said without it. A map that says it
+// already is not touched, for others may be reading it.
+func added(in map[string]string, key, said, plain string) map[string]string {
+	if had, ok := in[key]; ok && had == said || !ok && said == plain {
+		return in
+	}
+	if in == nil {
+		in = map[string]string{}
+	}
+	in[key] = said
+	return in
+}
+
+// VerdictLabel returns what heads a verdict of the method: its name in words.
+func (s *Sheet) VerdictLabel(name string) string {
+	if label, ok := s.named[name]; ok {
+		return label
+	}
+	return spaced(name)
+}
+
+// Meaning returns the sense of the input as it is printed.
+func (i *Input) Meaning() string { return meaningOf(i.meaning, i.Sense) }
+
+// Meaning returns the sense of the result as it is printed.
+func (r *Result) Meaning() string { return meaningOf(r.meaning, r.Sense) }
+
+func meaningOf(printed, sense string) string {
+	if printed != "" {
+		return printed
+	}
+	return sense
+}
