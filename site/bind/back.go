@@ -9,8 +9,9 @@ import (
 	"bindpost/site/guide"
 )
 
-// The pages at the back of the book.
+// The pages that the book has beside its contents and its guides.
 const (
+	ReadingPath    = "reading-this-book.html"
 	TablesPath     = "tables.html"
 	ReferencesPath = "references.html"
 	CautionsPath   = "cautions.html"

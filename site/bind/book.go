@@ -50,6 +50,15 @@ type Topic struct {
 	Also   []Turn  // guides that stand under another topic and name this one too
 }
 
+// Size returns how many guides stand under the topic; where none does, how many
+// name it.
+func (t Topic) Size() int {
+	if len(t.Leaves) == 0 {
+		return len(t.Also)
+	}
+	return len(t.Leaves)
+}
+
 // Leaf is one guide in its place in the book.
 type Leaf struct {
 	Guide    *guide.Guide

@@ -77,6 +77,7 @@ func checkBlock(t *guide.Table, blocks map[string]fault.Place, faults *fault.Lis
 var ownPages = map[string]string{
 	ContentsPath: "the contents have", TablesPath: "the list of tables has", ReferencesPath: "the references have", CautionsPath: "the cautions have",
 	GlossaryPath: "the glossary has",
+	ReadingPath:  "how to read the book has",
 }
 
 // checkPage finds a guide whose page would take the place of one of the

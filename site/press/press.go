@@ -213,14 +213,17 @@ func inParallel(n int, do func(i int)) {
 
 // renderAll makes every page, and gathers what the pages need.
 func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS) (*Manual, error) {
-	pages := make([]render.Page, len(book.Leaves)+1)
+	pages := make([]render.Page, len(book.Leaves)+2)
 	errs := make([]error, len(pages))
 	inParallel(len(pages), func(i int) {
-		if i == 0 {
+		switch i {
+		case 0:
 			pages[i], errs[i] = r.Contents(book)
-			return
+		case 1:
+			pages[i], errs[i] = r.Reading(book)
+		default:
+			pages[i], errs[i] = r.Guide(book.Leaves[i-2])
 		}
-		pages[i], errs[i] = r.Guide(book.Leaves[i-1])
 	})
 	m, needs := &Manual{Title: book.Edition.Title, Entry: bind.ContentsPath}, []string(nil)
 	for i, p := range pages {

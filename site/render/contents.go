@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"path"
+	"strconv"
 	"strings"
 
 	"bindpost/site/bind"
@@ -13,12 +14,16 @@ import (
 type contentsView struct {
 	words
 	Strip  strip
+	Holds  template.HTML // how many questions and tables
 	Topics []contentsTopic
-	Back   []template.HTML // the lists at the back
+	Heeded []template.HTML // what each signal word in the contents says
+	Beside []template.HTML // the pages beside the questions
 }
 
 type contentsTopic struct {
+	ID      string
 	Name    string
+	Count   template.HTML
 	Entries []contentsEntry
 	Also    []template.HTML
 }
@@ -28,11 +33,17 @@ type contentsEntry struct {
 	Code     string
 	Question string
 	Answer   template.HTML
-	Heed     template.HTML // the gravest caution of the page, by its signal word
+	Heed     heed
 }
 
-// Contents makes the page to open first: the questions by topic, each with
-// its short answer.
+// heed is the gravest caution of a page.
+type heed struct {
+	Signal string        // its signal word; "" where no caution stands there
+	Words  template.HTML // what else is heard of it
+}
+
+// Contents makes the page to open first: what the book answers, by topic, and
+// then the questions, each with its short answer.
 func (r *Renderer) Contents(b *bind.Book) (Page, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
@@ -46,14 +57,17 @@ func (r *Renderer) Contents(b *bind.Book) (Page, error) {
 		QuestionLabel: w.Say("strip-manual"), Question: b.Edition.Title,
 		Cells: stripCells(w, untitled),
 	}
-	for _, t := range b.Topics {
+	for i, t := range b.Topics {
 		topic, err := r.contentsTopic(w, t)
 		if err != nil {
 			return Page{}, err
 		}
+		topic.ID = "contents-" + strconv.Itoa(i+1)
 		v.Topics = append(v.Topics, topic)
 	}
-	v.Back = w.back(b)
+	v.Holds = w.holds(b)
+	v.Heeded = w.heeded(b)
+	v.Beside = append([]template.HTML{link(bind.ReadingPath, asHTML(w.Say("reading")))}, w.back(b)...)
 	return r.page("contents", v, pageHead{
 		words: w, Edition: b.Edition, Path: bind.ContentsPath, ID: "contents",
 		Code: w.Say("contents-code"), Question: w.Say("contents"),
@@ -69,7 +83,7 @@ func (w words) topic(t bind.Topic) string {
 }
 
 func (r *Renderer) contentsTopic(w words, t bind.Topic) (contentsTopic, error) {
-	topic := contentsTopic{Name: w.topic(t)}
+	topic := contentsTopic{Name: w.topic(t), Count: w.count(t.Size(), "cover-count-one", "cover-count")}
 	for _, l := range t.Leaves {
 		d := l.Guide.Docket
 		answer, err := newSetter(r, w, asSeenFromContents(l)).answer(d.Answer)
@@ -88,12 +102,46 @@ func (r *Renderer) contentsTopic(w words, t bind.Topic) (contentsTopic, error) {
 
 // contentsHeed says that cautions stand on a page: a short answer must not be
 // followed without them.
-func (w words) contentsHeed(l *bind.Leaf) template.HTML {
+func (w words) contentsHeed(l *bind.Leaf) heed {
 	if len(l.Cautions) == 0 {
-		return ""
+		return heed{}
 	}
 	signal := l.Cautions[0].Signal // they stand gravest first
-	return w.fill("contents-heed", "signal", w.sayOr("signal-", signal), "harm", w.sayOr("harm-", signal))
+	return heed{w.sayOr("signal-", signal), w.fill("contents-heed", "harm", w.sayOr("harm-", signal))}
+}
+
+// heeded says once what the signal words mean that stand beside the questions.
+func (w words) heeded(b *bind.Book) []template.HTML {
+	var lines []template.HTML
+	last := ""
+	for _, h := range b.Cautions { // they stand gravest first
+		if h.Signal != last {
+			last = h.Signal
+			lines = append(lines, w.fill("cautions-line", "label", w.sayOr("signal-", h.Signal), "value", w.sayOr("harm-", h.Signal)))
+		}
+	}
+	return lines
+}
+
+// holds says how much the book holds.
+func (w words) holds(b *bind.Book) template.HTML {
+	tables := 0
+	for _, l := range b.Leaves {
+		tables += len(l.Guide.Tables)
+	}
+	held := []template.HTML{w.count(len(b.Leaves), "cover-count-one", "cover-count")}
+	if tables > 0 {
+		held = append(held, w.count(tables, "cover-tables-one", "cover-tables"))
+	}
+	return w.joined(held)
+}
+
+// count returns the phrase for so many things: that for one, or for more.
+func (w words) count(n int, one, more string) template.HTML {
+	if n == 1 {
+		more = one
+	}
+	return w.fill(more, "count", strconv.Itoa(n))
 }
 
 // asSeenFromContents returns a leaf whose links hold on the page of the

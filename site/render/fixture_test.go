@@ -281,7 +281,11 @@ func pages(t *testing.T, b *bind.Book) map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files := map[string]string{contents.Path: string(contents.HTML())}
+	reading, err := r.Reading(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := map[string]string{contents.Path: string(contents.HTML()), reading.Path: string(reading.HTML())}
 	back, err := r.Back(b)
 	if err != nil {
 		t.Fatal(err)
