@@ -16,6 +16,7 @@ type pressCommand struct {
 	Into *string `placeholder:"folder" help:"Where the manual goes: without it, into manual, and with --single into manual-single. What is there is replaced only if a press made it."`
 	settingOptions
 	singleOptions
+	bookletOption
 }
 
 func (*pressCommand) example() string {
@@ -45,6 +46,8 @@ func (c *pressCommand) Run(d desk) error {
 	}
 	job := order(copied, root, *c.Into)
 	job.Setting, job.Single, job.Guide = setting, c.Single, c.Guide
+	var missing bool
+	job.Print, missing = c.print(d)
 	r, faults, err := press.Press(job)
 	if e := report(d, faults); e != nil {
 		if _, gone := os.Stat(*c.Into); gone == nil {
@@ -67,7 +70,7 @@ func (c *pressCommand) Run(d desk) error {
 		d.say("The manual is pressed: %d files in %s. Open this page to read it:", r.Files, *c.Into)
 	}
 	fmt.Fprintln(d.out, filepath.Join(r.Into, r.Entry))
-	return nil
+	return c.tellBooklet(d, r.Into, missing)
 }
 
 // mostMoved is how many lines of what moved are told: the rest is in a file.

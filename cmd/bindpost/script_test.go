@@ -28,6 +28,7 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:      *update,
 		RequireUniqueNames: true,
 		Setup: func(env *testscript.Env) error {
+			env.Setenv("ALONE", programs) // a path on which nothing lies but bindpost
 			env.Setenv("PATH", programs+string(os.PathListSeparator)+env.Getenv("PATH"))
 			return nil
 		},

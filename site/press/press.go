@@ -31,6 +31,7 @@ type Order struct {
 	Templates fs.FS
 	Program   string // name and version of the program, for the stamp
 	Setting   Setting
+	Print     Print // what prints the booklet; nil where none is wanted
 }
 
 // Setting is what one press sets otherwise than the imprint says; what is ""
@@ -54,7 +55,8 @@ type Manual struct {
 	Files  []publish.File
 	Ledger *bind.Ledger
 
-	pages []render.Page // in the order of the book
+	pages []render.Page          // in the order of the book
+	bound func() ([]byte, error) // prints the booklet; nil where none is wanted
 }
 
 // Result is what a press did.
@@ -80,6 +82,13 @@ func Press(o Order) (Result, *fault.List, error) {
 	faults.Join(fs)
 	if faults.Stopped() {
 		return Result{}, faults, nil
+	}
+	if m.bound != nil {
+		pdf, err := m.bound()
+		if err != nil {
+			return Result{}, faults, err
+		}
+		m.Files = append(m.Files, publish.File{Path: BookletName, Data: pdf})
 	}
 	report, err := publish.Publish(o.Into, m.Files, publish.Stamp{Title: m.Title, Program: o.Program})
 	if err != nil {
@@ -110,6 +119,10 @@ func Make(o Order) (*Manual, *fault.List) {
 		panic(fmt.Sprintf("press: %v", err))
 	}
 	m.Ledger = book.Ledger(o.Program)
+	if o.Print != nil {
+		loose := *m // as it is before its pages are put together
+		m.bound = func() ([]byte, error) { return loose.booklet(book, renderer, o.Print) }
+	}
 	if o.Single {
 		m.single(book, o.Guide, renderer)
 	}
