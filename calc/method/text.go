@@ -52,6 +52,19 @@ func (r *Result) Number(v formula.Value) string {
 	return r.print(v, r.Format.Number)
 }
 
+// Members prints the members of a list, each as [Result.Number] prints it; nil
+// of a value that is no list, or that has fewer than two members.
+func (r *Result) Members(v formula.Value) []string {
+	if v.State != formula.Known || len(v.List) < 2 {
+		return nil
+	}
+	members := make([]string, len(v.List))
+	for i, m := range v.List {
+		members[i] = r.print(m, r.Format.Number)
+	}
+	return members
+}
+
 func (r *Result) print(v formula.Value, number func(float64) string) string {
 	switch {
 	case v.State == formula.None:

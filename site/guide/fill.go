@@ -104,7 +104,7 @@ func (b *block) cell(r *method.Result, p *point, row, column int) Cell {
 		b.markLimited(&c, r, p)
 		return c
 	}
-	c.Number = r.Number(v)
+	c.Number, c.Members = r.Number(v), r.Members(v)
 	b.mark(&c, r, p)
 	return c
 }

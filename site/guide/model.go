@@ -156,6 +156,7 @@ type Cell struct {
 	Address string // "kitchen-run.loss.16-awg.9-m": where trace finds it
 	Value   formula.Value
 	Number  string
+	Members []string // of a list of several, what Number holds, one by one
 	Why     string
 	Passed  bool          // it passes a limit
 	Beyond  string        // the words of that limit, or of several; "" leaves them to the phrases

@@ -12,19 +12,26 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-func (r *reader) isAccessible(t *testing.T, path string) {
+// isAccessible holds a page against the accessibility engine, and its colours in
+// each look.
+func (r *reader) isAccessible(t *testing.T, b *tab) {
 	engine, err := os.ReadFile(filepath.Join(tools, "axe-core/axe.min.js"))
 	if err != nil {
 		t.Fatalf("the accessibility engine (npm package axe-core) is missing: %v", err)
 	}
-	b := r.tab(t, path)
 	_, err = chromedp.Run(b, chromedp.Evaluate[any](string(engine)+"; null"))
 	if err != nil && err != chromedp.ErrJSNull {
 		t.Fatal(err)
 	}
-	for _, violation := range js[[]string](b,
-		"axe.run().then(r => r.violations.map(v => v.id + ': ' + v.help + ' at ' + v.nodes.map(n => n.target.join(' ')).join(', ')))") {
-		t.Error(violation)
+	for _, as := range []struct {
+		look  look
+		rules string
+	}{{light, "undefined"}, {dark, `{runOnly: ["color-contrast", "link-in-text-block"]}`}} {
+		b.show(screen{1280, 100, as.look})
+		for _, violation := range js[[]string](b, "axe.run("+as.rules+
+			").then(r => r.violations.map(v => v.id + ': ' + v.help + ' at ' + v.nodes.map(n => n.target.join(' ')).join(', ')))") {
+			t.Errorf("%s: %s", as.look, violation)
+		}
 	}
 }
 

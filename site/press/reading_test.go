@@ -17,6 +17,7 @@ func TestInTheBrowser(t *testing.T) {
 		r.holds(t, ofEachKind...)
 		t.Run("a cell tells its row, column and unit", r.cellTells)
 		t.Run("a table that decides shows its answers", r.answersShow)
+		t.Run("a table that decides is read downwards on a telephone", r.decidesNarrow)
 		t.Run("prints on both papers", r.prints)
 		t.Run("keeps the paper of its imprint", func(t *testing.T) { r.keepsPaper(t, "speaker-wire.html", "(A4)") })
 		t.Run("a violation would be noticed", r.wouldNotice)
@@ -52,8 +53,10 @@ func (r *reader) holds(t *testing.T, long ...string) {
 			if len(long) > 0 && !slices.Contains(long, path) && os.Getenv("BINDPOST_PAGES") != "all" {
 				return
 			}
+			t.Run("fits every screen", func(t *testing.T) { readsOnEveryScreen(t, b) })
+			t.Run("shows where the keyboard is", func(t *testing.T) { keyboardSeen(t, b) })
 			t.Run("reads without scripts", func(t *testing.T) { r.readsWithoutScripts(t, path) })
-			t.Run("is accessible", func(t *testing.T) { r.isAccessible(t, path) })
+			t.Run("is accessible", func(t *testing.T) { r.isAccessible(t, b) })
 		})
 	}
 	t.Run("is valid", r.isValid)

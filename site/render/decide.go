@@ -18,6 +18,7 @@ type decisionView struct {
 	Title   string
 	Scrolls template.HTML
 	Heed    template.HTML
+	Form    string // classes of the region that the table stands in, each with a space before it
 	Asks    []template.HTML
 	Rules   []ruleView
 	Path    []pathStep
@@ -26,10 +27,22 @@ type decisionView struct {
 // ruleView is a row of a table that decides.
 type ruleView struct {
 	Row     string
-	Replies []template.HTML // nil of the otherwise
-	Across  int             // of the otherwise, the columns that it goes across
+	Replies []replyView // nil of the otherwise
+	Across  int         // of the otherwise, the columns that it goes across
 	Answer  template.HTML
 }
+
+// replyView is one cell of a rule. On a narrow screen a rule is read downwards,
+// each reply behind its question, and those that do not matter are left out.
+type replyView struct {
+	Ask  template.HTML
+	Any  bool
+	Text template.HTML
+}
+
+// manyAsks is from how many questions on a table that decides takes the whole
+// width of the page.
+const manyAsks = 4
 
 // pathStep is a step of a question path.
 type pathStep struct {
@@ -60,7 +73,10 @@ func (s *setter) decision(t *guide.Table) (decisionView, error) {
 			return v, err
 		}
 		answers = append(answers, answer)
-		v.Rules = append(v.Rules, s.rule(r, strconv.Itoa(i+1), answer, len(v.Asks)))
+		v.Rules = append(v.Rules, s.rule(r, strconv.Itoa(i+1), answer, v.Asks))
+	}
+	if len(v.Asks) >= manyAsks {
+		v.Form = " wide"
 	}
 	for i, step := range t.Decision.Path {
 		set := pathStep{ID: stepID(t, i), Ask: v.Asks[step.Ask]}
@@ -74,14 +90,14 @@ func (s *setter) decision(t *guide.Table) (decisionView, error) {
 
 func stepID(t *guide.Table, i int) string { return t.Number + "-Q" + strconv.Itoa(i+1) }
 
-func (s *setter) rule(r guide.DecisionRule, row string, answer template.HTML, asks int) ruleView {
+func (s *setter) rule(r guide.DecisionRule, row string, answer template.HTML, asks []template.HTML) ruleView {
 	v := ruleView{Row: row, Answer: s.traced(r.Address, answer)}
 	if r.Replies == nil {
-		v.Across = asks
+		v.Across = len(asks)
 		return v
 	}
-	for _, set := range r.Replies {
-		v.Replies = append(v.Replies, s.replies(set))
+	for i, set := range r.Replies {
+		v.Replies = append(v.Replies, replyView{asks[i], set == nil, s.replies(set)})
 	}
 	return v
 }

@@ -27,6 +27,9 @@ type grid struct {
 func (g *grid) heads() []cell {
 	t := g.table
 	if t.Rows == nil && t.Columns == nil {
+		if g.alike() > 0 {
+			return g.memberHeads()
+		}
 		return []cell{g.head(asHTML(g.Say("table-result"))), g.columnHead(0, asHTML(g.Say("table-figure")))}
 	}
 	corner := asHTML(g.Say("table-result"))
@@ -41,7 +44,7 @@ func (g *grid) heads() []cell {
 		return append(heads, g.besideHeads()...)
 	}
 	for j, r := range t.Results {
-		heads = append(heads, g.columnHead(j, g.resultHead(r)))
+		heads = append(heads, g.columnHead(j, g.resultHead(r)).lengthy(r.Label))
 	}
 	return append(heads, g.besideHeads()...)
 }
@@ -84,6 +87,9 @@ func (g *grid) rows() [][]cell {
 	t := g.table
 	var rows [][]cell
 	if t.Rows == nil && t.Columns == nil {
+		if g.alike() > 0 {
+			return g.memberRows()
+		}
 		for j, r := range t.Results {
 			rows = append(rows, []cell{g.head(g.resultHead(r)), g.cell(t.Cells[0][j], r.Unit, 0)})
 		}
@@ -121,7 +127,7 @@ func (g *grid) cell(c guide.Cell, u unit.Unit, column int) cell {
 	if c.Number == "" {
 		return cell{Class: g.class(column), Text: g.withNote(c)}
 	}
-	text := g.data(c.Address, g.padding(c.Number, column), g.signs(c.Number))
+	text := g.data(c.Address, g.padding(c.Number, column), g.number(c))
 	if u.Symbol() != "" {
 		text += spokenOnly(" " + u.Spoken())
 	}
@@ -168,8 +174,13 @@ func (g *grid) note(c guide.Cell) int {
 // its column: the digits that it lacks behind the point, or the point and all
 // of them.
 func (g *grid) padding(number string, column int) string {
+	return pad(number, g.decimals[column])
+}
+
+// pad is the padding of a number in a column whose numbers have so many
+// decimal places at most.
+func pad(number string, least int) string {
 	const most = 6 // places for which the style sheet has a class
-	least := g.decimals[column]
 	switch places, pointed := placesOf(number); {
 	case !numeric(number) || strings.Contains(number, " to ") || least == 0 || least > most:
 		return ""

@@ -13,7 +13,7 @@ func (g *grid) besideHeads() []cell {
 	var heads []cell
 	for _, s := range g.table.Beside {
 		if s.Along == guide.AlongRows {
-			heads = append(heads, cell{Head: true, Class: besideClass(s), Text: g.resultHead(s.Heading)})
+			heads = append(heads, cell{Head: true, Class: besideClass(s), Text: g.resultHead(s.Heading)}.lengthy(s.Label))
 		}
 	}
 	return heads

@@ -27,6 +27,7 @@ type tableView struct {
 	Rounded   []template.HTML
 	Solved    []template.HTML
 	Verdicts  []verdictLine
+	Form      string // classes of the region that the grid stands in, each with a space before it
 	Heads     []cell
 	Rows      [][]cell
 	Notes     []template.HTML
@@ -99,6 +100,7 @@ func (s *setter) table(t *guide.Table) tableView {
 	}
 	g := &grid{setter: s, table: t, decimals: decimalsOf(t)}
 	v.Heads, v.Rows = g.heads(), g.rows()
+	v.Form = g.form(len(v.Rows))
 	v.Solved = g.single()
 	v.Charts = s.charts(t)
 	v.Notes = append(g.notes, s.solved(t)...)
