@@ -99,6 +99,14 @@ func shortened(s string) string {
 	return strings.Join(words[:head], " ") + " … " + strings.Join(words[len(words)-head+1:], " ")
 }
 
+// NeverSaid looks through a piece of a text for advice that is never printed.
+func (l *Library) NeverSaid(p fault.Place, faults *fault.List) {
+	own, _, _ := strings.Cut(p.String(), "Never do this:")
+	if all := l.Forbids(wording.Split(own)); len(all) > 0 {
+		faults.Add(all[0].Fault(p.Sub(all[0].From, all[0].To)))
+	}
+}
+
 // NeverAdvised looks through all that a file of methods says for advice that is
 // never printed.
 func (l *Library) NeverAdvised(n *record.Node, faults *fault.List) {

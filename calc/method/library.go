@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
@@ -27,8 +28,12 @@ type Library struct {
 	never      map[string]*Forbidden
 	forbidden  *forbidden
 	hash       string
+	originals  []phrase.Original // before words of another language took their place; nil where none did
+	words      *phrase.Words     // of that language
 	in         func(language string) *Library
-	base       *Library // that it was read on top of; nil of the shipped set
+	keys       sync.Once
+	known      map[string]bool // the keys of its texts, once they are asked for
+	base       *Library        // that it was read on top of; nil of the shipped set
 }
 
 // Hash names the whole of what the library was read from: two libraries of

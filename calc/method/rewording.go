@@ -4,7 +4,6 @@ import (
 	"strconv"
 	"strings"
 
-	"bindpost/calc/fault"
 	"bindpost/calc/formula"
 	"bindpost/calc/phrase"
 )
@@ -25,12 +24,15 @@ type visit func(key string, text *string)
 // order that stays, without those of the library it was read on top of. What
 // many methods say alike (a name, a sense, a word of a choice) has one key.
 func (l *Library) Originals() []phrase.Original {
+	if l.originals != nil {
+		return l.originals
+	}
 	var all []phrase.Original
 	seen := map[string]bool{}
 	l.texts(func(key string, text *string) {
 		if *text != "" && !seen[key] {
 			seen[key] = true
-			all = append(all, phrase.Original{Key: key, Words: *text})
+			all = append(all, phrase.Original{Key: key, Words: *text, Known: l.base.says(key)})
 		}
 	})
 	return all
@@ -47,18 +49,37 @@ func (l *Library) In(language string) *Library {
 	return l
 }
 
-// reword puts the words of a language in the place of every text.
-func (l *Library) reword(w *phrase.Words) {
-	if w != nil {
-		l.texts(func(key string, text *string) { *text = w.Of(key, *text) })
+// says reports whether one of the library's texts has a key. What many methods
+// say alike, an author's own methods may say too.
+func (l *Library) says(key string) bool {
+	if l == nil {
+		return false
 	}
+	l.keys.Do(func() {
+		l.known = map[string]bool{}
+		for _, o := range l.Originals() {
+			l.known[o.Key] = true
+		}
+	})
+	return l.known[key]
 }
 
-// checkWords finds what is wrong in the words of an author's own methods.
-func (s Sources) checkWords(l *Library, faults *fault.List) {
-	if s.Words != nil && !faults.Stopped() {
-		faults.Join(s.Words.Check(l.Originals()))
+// reword puts the words of a language in the place of every text. What the
+// library beneath says alike is said in its words.
+func (l *Library) reword(w *phrase.Words) {
+	if l.words = w; l.words == nil && l.base != nil {
+		l.words = l.base.words
 	}
+	if l.words == nil {
+		return
+	}
+	l.originals = l.Originals()
+	l.texts(func(key string, text *string) {
+		first := *text
+		if *text = w.Of(key, first); *text == first && l.base != nil {
+			*text = l.base.words.Of(key, first)
+		}
+	})
 }
 
 // texts visits the texts of what was read into this library itself.

@@ -21,7 +21,10 @@ import (
 
 // Original is a text as it was first written, with the key by which other
 // languages name it.
-type Original struct{ Key, Words string }
+type Original struct {
+	Key, Words string
+	Known      bool // others have words for it already: a file need not
+}
 
 // Words are those of one language, by key. They do not change once read, and
 // a nil *Words is a language that leaves every original as it stands.
@@ -116,6 +119,15 @@ func (w *Words) Originals() []Original {
 	return all
 }
 
+// Places returns where the words of each text stand, in the order of the file.
+func (w *Words) Places() []fault.Place {
+	all := make([]fault.Place, len(w.order))
+	for i, key := range w.order {
+		all[i] = w.entries[key].place
+	}
+	return all
+}
+
 var slot = regexp.MustCompile(`\{\w+\}`)
 
 // slots are the names of what is put into a text, each once and sorted.
@@ -136,10 +148,10 @@ func (w *Words) Check(originals []Original) *fault.List {
 			continue
 		}
 		known[o.Key] = true
-		if e := w.entries[o.Key]; e == nil {
-			missing = append(missing, o)
-		} else {
+		if e := w.entries[o.Key]; e != nil {
 			faults.Add(e.check(o))
+		} else if !o.Known {
+			missing = append(missing, o)
 		}
 	}
 	for _, key := range w.order {
@@ -189,7 +201,7 @@ func (w *Words) missing(texts []Original) *fault.Fault {
 	if len(texts) == 1 {
 		what = "text has"
 	}
-	return fault.At(w.text.Place(0, 0), "%d %s no words here", len(texts), what).Want("a line for each text that is printed").
+	return fault.At(w.text.Place(0, 0), "%d %s no words here", len(texts), what).Want("a line for each text that is printed").Graded(fault.Warn).
 		Fix("put these lines in, and mend their words:\n%s", strings.TrimSuffix((&Words{}).Lines(texts), "\n"))
 }
 

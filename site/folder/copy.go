@@ -13,8 +13,9 @@ import (
 type Copy struct {
 	Guides   []*fault.Text
 	Methods  []*fault.Text
-	Imprint  *fault.Text // nil where there is none
-	Standing *fault.Text // nil where there is none
+	Phrases  []*fault.Text // words of its own methods, a language each: phrases/en-US.txt
+	Imprint  *fault.Text   // nil where there is none
+	Standing *fault.Text   // nil where there is none
 	Drawings []Drawing
 	Lost     []string // files that are there and could not be read: nothing in them can be told to be missing
 }

@@ -18,6 +18,7 @@ const (
 	imprint
 	standing
 	drawing
+	phrases
 )
 
 // DrawingsFolder is where a copy keeps its drawings.
@@ -25,6 +26,10 @@ const DrawingsFolder = "drawings/"
 
 // methodsFolder is where a copy keeps methods of its own.
 const methodsFolder = "methods"
+
+// phrasesFolder is where a copy keeps the words of its own methods in other
+// languages.
+const phrasesFolder = "phrases"
 
 // DrawingKinds are the ends of the names of files that a drawing may be.
 var DrawingKinds = []string{".svg", ".png", ".jpg", ".jpeg"}
@@ -41,6 +46,8 @@ func partOf(p string) part {
 		return guide
 	case path.Dir(p) == methodsFolder && path.Ext(p) == ".yaml":
 		return method
+	case path.Dir(p) == phrasesFolder && path.Ext(p) == ".txt":
+		return phrases
 	case strings.HasPrefix(p, DrawingsFolder) && slices.Contains(DrawingKinds, path.Ext(p)):
 		return drawing
 	}
@@ -53,6 +60,8 @@ func (c *Copy) put(p part, t *fault.Text) {
 		c.Guides = append(c.Guides, t)
 	case method:
 		c.Methods = append(c.Methods, t)
+	case phrases:
+		c.Phrases = append(c.Phrases, t)
 	case imprint:
 		c.Imprint = t
 	case standing:

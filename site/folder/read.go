@@ -30,6 +30,7 @@ func Read(fsys fs.FS, skip ...string) (*Copy, *fault.List) {
 	byName := func(a, b *fault.Text) int { return cmp.Compare(a.Name(), b.Name()) }
 	slices.SortFunc(r.copy.Guides, byName)
 	slices.SortFunc(r.copy.Methods, byName)
+	slices.SortFunc(r.copy.Phrases, byName)
 	slices.SortFunc(r.copy.Drawings, func(a, b Drawing) int { return cmp.Compare(a.Path, b.Path) })
 	return r.copy, r.faults
 }

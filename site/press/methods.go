@@ -5,6 +5,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
+	"bindpost/calc/phrase"
 	"bindpost/site/folder"
 )
 
@@ -18,10 +19,16 @@ func Methods(copied fs.FS, shipped *method.Library) (*method.Library, *fault.Lis
 
 // withOwn reads the methods of a copy on top of the shipped ones.
 func withOwn(texts []*fault.Text, shipped *method.Library, faults *fault.List) *method.Library {
+	return withWorded(texts, nil, shipped, faults)
+}
+
+// withWorded reads the methods of a copy on top of the shipped ones, in the
+// words of a language that the copy brings; nil leaves them as they are written.
+func withWorded(texts []*fault.Text, words *phrase.Words, shipped *method.Library, faults *fault.List) *method.Library {
 	if len(texts) == 0 {
 		return shipped
 	}
-	library, fs := method.Load(method.Sources{Methods: texts}, shipped)
+	library, fs := method.Load(method.Sources{Methods: texts, Words: words}, shipped)
 	faults.Join(fs)
 	return library
 }

@@ -149,7 +149,7 @@ func bound(o Order, renderer *render.Renderer) (*bind.Book, *fault.List) {
 	if !slices.Contains(c.Lost, "imprint.yaml") {
 		edition = o.Setting.over(readImprint(c.Imprint, renderer, faults))
 	}
-	library := withOwn(c.Methods, o.Library, faults)
+	library := inLanguage(c, edition.Language, o.Library, faults)
 	standing, fs := guide.ReadStanding(c.Standing, slices.Contains(c.Lost, "standing.yaml"), edition)
 	faults.Join(fs)
 	adviseNothing(library, faults, c.Imprint, c.Standing)
