@@ -332,7 +332,7 @@ Object.assign(bindpost, (() => {
       results: d.gives.map((g, n) => resultOf(g, w.results[n].x)),
       verdicts: w.verdicts, cautions: w.cautions,
       assumed: taken.filter(t => t.assumed).map(t => t.key),
-      steps: k.steps ? k.steps(d, w) : [],
+      steps: k.steps(name, points),
     };
   };
   const resultOf = (g, x) => {
@@ -348,7 +348,8 @@ Object.assign(bindpost, (() => {
     words: w => { words = w; words.step = (step, name) => w.stepOf.replace("%s", step).replace("%s", name); },
     takes: name => methods.get(name).takes,
     oneOf: name => methods.get(name).oneOf,
+    gives: name => methods.get(name).gives,
     // What work.js builds on.
-    inner: { methods, env, isGap, known, together, print, printedWord, words: () => words },
+    inner: { methods, known, together, start, inputs, chooseIn: (run, step) => step.choose(env(run, new Set())) },
   };
 })());

@@ -14,13 +14,16 @@ import (
 //go:embed runtime.js
 var scriptRuntime string
 
+//go:embed work.js
+var scriptWork string
+
 // ScriptRuntime is the JavaScript that methods are worked with in a reader's
 // browser: the runtimes of formulas, of units and of methods, one behind the
 // other. What it does and what a page may ask of it stands at the head of
 // runtime.js. It names one object, bindpost, and touches neither a page nor a
 // network.
 func ScriptRuntime() string {
-	return bared(formula.ScriptRuntime + unit.Script() + scriptRuntime + "bindpost.words(" + asJSON(scriptWords()) + ");\n")
+	return bared(formula.ScriptRuntime + unit.Script() + scriptRuntime + scriptWork + "bindpost.words(" + asJSON(scriptWords()) + ");\n")
 }
 
 // bared leaves out what a browser does not need: lines of comment, and the

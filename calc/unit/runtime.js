@@ -115,11 +115,12 @@ Object.assign(bindpost, (() => {
     const unit = {
       symbol: p.mark + (r.print || r.symbol), mul, div, zero: r.zero || 0,
       kind: kindOf(r.dims, r.scale), gauge: r.scale === "gauge", dims: r.dims, point: !!r.scale,
+      one: run(p.word, r.one), many: run(p.word, r.many || r.one + "s"),
     };
     for (const mark of p.also ? [p.mark, p.also] : [p.mark]) {
       for (const spelling of [r.symbol].concat(r.also || [])) index.set(mark + spelling, unit);
     }
-    const words = [run(p.word, r.one), run(p.word, r.many || r.one + "s")];
+    const words = [unit.one, unit.many];
     for (const word of r.words || []) if (p.mark === "" || endsInLetter(word)) words.push(p.word + word);
     for (const word of words) if (!index.has(word)) index.set(word, unit);
   };
@@ -242,6 +243,19 @@ Object.assign(bindpost, (() => {
     if (p.over) [mul, div] = [div, mul];
     return [mul, p.count ? div * p.count : div];
   };
+  // spoken puts a compound unit into words, as of many.
+  const spoken = parts => {
+    const raisedWord = (word, p) => {
+      const halves = Math.abs(p.halves), isLength = p.unit.kind === "2";
+      if (halves === 2) return word;
+      if (isLength && (halves === 4 || halves === 6)) return (halves === 4 ? "square " : "cubic ") + word;
+      if (halves === 1) return "root " + word;
+      return word + (halves === 4 ? " squared" : halves === 6 ? " cubed" : " to the power " + halves / 2);
+    };
+    const last = parts.map(p => power(p) > 0).lastIndexOf(true), over = parts.filter(p => power(p) > 0), under = parts.filter(p => power(p) < 0);
+    return over.map(p => raisedWord(p === parts[last] ? p.unit.many : p.unit.one, p))
+      .concat(under.map(p => "per " + (p.count ? p.count + " " + raisedWord(p.unit.many, p) : raisedWord(p.unit.one, p)))).join(" ");
+  };
   const raisedTo = halves => halves === 2 ? "" : halves % 2 ? "^" + halves / 2 : raised(halves / 2);
   const compose = parts => {
     if (parts.length === 1 && power(parts[0]) === 2) return parts[0].unit;
@@ -253,6 +267,7 @@ Object.assign(bindpost, (() => {
       [u.mul, u.div] = reduced(u.mul * mul, u.div * div);
     });
     u.kind = kindOf(u.dims);
+    u.many = spoken(parts);
     return u.mul / u.div > 0 && Number.isFinite(u.mul / u.div) && u.dims.every(e => Math.abs(e) < 127) ? u : null;
   };
   // scanUnit reads the longest unit at the head of a text.

@@ -19,6 +19,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"bindpost/calc/trade"
+	"bindpost/site/browser"
 	"bindpost/site/press"
 	"bindpost/templates"
 )
@@ -46,19 +47,7 @@ func (r *reader) with(t *testing.T, copied fs.FS) *reader {
 // open starts the browser.
 func open(t *testing.T) *reader {
 	t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND"), chromedp.Flag("proxy-server", "http://127.0.0.1:9"),
-	)
-	allocator, cancel := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(cancel)
-	browser, stop := chromedp.NewContext(allocator)
-	t.Cleanup(stop)
-	if err := chromedp.Do(browser, chromedp.Navigate("about:blank")); err != nil {
-		t.Fatalf("chromium (Debian package chromium) does not start: %v", err)
-	}
-	return &reader{browser: browser}
+	return &reader{browser: browser.Open(t)}
 }
 
 // pages returns the pages of the manual, by their paths in it.
