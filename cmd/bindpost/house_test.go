@@ -27,6 +27,8 @@ var permitted = map[string]string{
 	"site/render":  "site/bind site/guide calc/formula calc/phrase calc/unit calc/fault",
 	"site/publish": "site/folder calc/fault",
 	"site/press":   "calc/phrase site/folder site/guide site/bind site/render site/publish calc/method calc/record calc/fault",
+	"site/press":   "site/folder site/guide site/bind site/render site/publish calc/method calc/record calc/fault",
+	"site/browser": "",
 	"templates":    "",
 	"content":      "",
 	"cmd/bindpost": "calc/fault calc/unit calc/formula calc/method calc/record calc/trade site/bind site/folder site/guide site/press site/publish content templates",
