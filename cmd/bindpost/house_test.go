@@ -27,7 +27,6 @@ var permitted = map[string]string{
 	"site/render":  "site/bind site/guide calc/formula calc/phrase calc/unit calc/fault",
 	"site/publish": "site/folder calc/fault",
 	"site/press":   "calc/phrase site/folder site/guide site/bind site/render site/publish calc/method calc/record calc/fault",
-	"site/press":   "site/folder site/guide site/bind site/render site/publish calc/method calc/record calc/fault",
 	"site/browser": "",
 	"templates":    "",
 	"content":      "",
