@@ -31,7 +31,7 @@ func TestCheck(t *testing.T) {
 			"  try: mend the words above, then this line: from: How thick must the wire of an aerial be?"},
 		{"unlike, and not said of what", "  from: How thick must the wire of an aerial be?\n", "", "it is not said which they were made from"},
 		{"a slot left out", "from {a} to {b}", "from {a}\n  from: the way from {a} to {b}", "do not hold what is put in there"},
-		{"a text left out", "sense one way: one way\n", "", "file.txt:1:1: stop: 1 text has no words here"},
+		{"a text left out", "sense one way: one way\n", "", "file.txt:1:1: warn: 1 text has no words here"},
 		{"no such text", "sense one way", "sense on way", `there is no text "sense on way"`},
 		{"a line that is not whole", "sense one way: one way", "sense one way", "this line is not whole"},
 		{"a key twice", "wire run says", "wire asks", `the key "wire asks" stands twice`},
