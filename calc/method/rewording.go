@@ -27,6 +27,11 @@ func (l *Library) Originals() []phrase.Original {
 	if l.originals != nil {
 		return l.originals
 	}
+	return l.Now()
+}
+
+// Now returns the same texts as they are printed, in the library's language.
+func (l *Library) Now() []phrase.Original {
 	var all []phrase.Original
 	seen := map[string]bool{}
 	l.texts(func(key string, text *string) {
