@@ -18,7 +18,7 @@ func (b *block) fill(f fence) {
 		Claims: b.proved, FromTo: b.limited, Scripted: r.kit.Library.Scripted(b.sheet.Name),
 	}
 	for _, res := range b.results {
-		b.table.Results = append(b.table.Results, Heading{Name: res.Name, Label: res.Label(), Says: res.Caption(), Unit: res.Unit, Sense: res.Meaning(), Round: res.Format.Round.Way()})
+		b.table.Results = append(b.table.Results, resultHeading(res))
 	}
 	for _, l := range b.limits {
 		b.table.Limits = append(b.table.Limits, Limit{Text: l.text, Beyond: l.beyond, Place: l.place})
@@ -44,10 +44,15 @@ func (b *block) fill(f fence) {
 		}
 	}
 	b.fillCharts()
+	b.fillOwn()
 }
 
 func heading(in *method.Input) Heading {
 	return Heading{Name: in.Name, Label: in.Label(), Says: in.Fact(), Unit: in.Unit, Sense: in.Meaning()}
+}
+
+func resultHeading(r *method.Result) Heading {
+	return Heading{Name: r.Name, Label: r.Label(), Says: r.Caption(), Unit: r.Unit, Sense: r.Meaning(), Round: r.Format.Round.Way()}
 }
 
 // fillTaken lists what holds for the whole table: first what the author

@@ -98,6 +98,7 @@ type Table struct {
 	CoversNot string
 	Cautions  []string  // IDs
 	Decision  *Decision // nil but of a decide block
+	Own       *Own      // what a reader is asked for who has numbers of his own; nil of a method in Go
 
 	values []formula.Value // all that the table prints beside its cells: taken, along its sides, in its limits and claims
 }

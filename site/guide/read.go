@@ -91,10 +91,12 @@ type reader struct {
 func (r *reader) gatherCautions() {
 	gravestFirst(r.cautions)
 	for _, c := range r.cautions {
-		r.guide.Cautions = append(r.guide.Cautions, &Caution{
-			ID: c.ID, Signal: c.Signal, Happens: c.Happens, How: c.How, Instead: c.Instead, Ask: c.Ask,
-		})
+		r.guide.Cautions = append(r.guide.Cautions, printedCaution(c))
 	}
+}
+
+func printedCaution(c *method.Caution) *Caution {
+	return &Caution{ID: c.ID, Signal: c.Signal, Happens: c.Happens, How: c.How, Instead: c.Instead, Ask: c.Ask}
 }
 
 // gatherBroken names the blocks whose figures other guides must not miss.
