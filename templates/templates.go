@@ -6,5 +6,5 @@ import "embed"
 
 // Files holds the templates (*.html), the style sheet and the phrases.
 //
-//go:embed *.html *.css phrases/*.txt
+//go:embed *.html *.css *.js phrases/*.txt
 var Files embed.FS

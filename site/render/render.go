@@ -79,7 +79,7 @@ func (r *Renderer) Guide(l *bind.Leaf) (Page, error) {
 	}
 	page, err := r.page("guide", view, pageHead{
 		words: w, Edition: l.Edition, Path: l.Path, ID: l.Guide.Docket.Code,
-		Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question,
+		Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question, Scripts: s.ownScripts(),
 	})
 	page.Drawings = l.Drawings
 	return page, err

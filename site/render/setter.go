@@ -25,10 +25,11 @@ type setter struct {
 	cautions  map[string]caution // by the caution's name
 	markdown  renderer.Renderer
 	typed     int // pipe tables met so far
+	owns      *ownPage
 }
 
 func newSetter(r *Renderer, w words, l *bind.Leaf) *setter {
-	s := &setter{words: w, templates: r.templates, leaf: l, heads: map[ast.Node]bind.Head{}}
+	s := &setter{words: w, templates: r.templates, leaf: l, heads: map[ast.Node]bind.Head{}, owns: &ownPage{words: w}}
 	for _, h := range l.Heads {
 		s.heads[h.Node] = h
 	}
@@ -47,11 +48,12 @@ type guideView struct {
 	Previous template.HTML
 	Next     template.HTML
 	Contents template.HTML
+	Own      *ownPage
 }
 
 func (s *setter) guide() (guideView, error) {
 	d := s.leaf.Guide.Docket
-	v := guideView{words: s.words, Code: d.Code, Cautions: s.setCautions()}
+	v := guideView{words: s.words, Code: d.Code, Cautions: s.setCautions(), Own: s.owns}
 	v.Strip = strip{
 		words: s.words, CodeLabel: s.Say("strip-code"), Code: d.Code,
 		QuestionLabel: s.Say("strip-question"), Question: d.Question,

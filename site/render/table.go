@@ -35,6 +35,7 @@ type tableView struct {
 	Charts    []chartView
 	Sources   []sourceLine
 	CoversNot template.HTML
+	Own       *ownMark
 }
 
 // cell is one cell of the grid.
@@ -104,6 +105,7 @@ func (s *setter) table(t *guide.Table) tableView {
 	v.Solved = g.single()
 	v.Charts = s.charts(t)
 	v.Notes = append(g.notes, s.solved(t)...)
+	v.Own = s.own(t)
 	for i := range t.Work {
 		v.Work = append(v.Work, s.work(t, i))
 	}

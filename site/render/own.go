@@ -1,0 +1,269 @@
+package render
+
+import (
+	"html/template"
+	"slices"
+	"strings"
+
+	"bindpost/site/guide"
+)
+
+// OwnScript is the file among the templates that lets a reader put numbers of
+// his own to a table. It finds the words for it on the page, and works with
+// the scripts of the methods.
+const OwnScript = "own-numbers.js"
+
+// ownMark is what the page says at a table that can be worked with a reader's
+// own numbers: which form it has, and what the book's example is. The form
+// itself stands once on the page for all tables of the method, and the words
+// of all forms once.
+type ownMark struct {
+	ID      string
+	Method  string
+	Results string // names of the results that are answered, with a space between
+	// Example is name=value of each field, with "; " between: the name alone
+	// where there is none, and ~ for a usual value. The unit stands behind, as
+	// sign and in words, where it is not that of the form.
+	Example string
+}
+
+// ownForm is the form of one method as its template takes it.
+type ownForm struct {
+	Method   string
+	Fields   []ownField
+	Results  []ownSpoken
+	Verdicts []ownSpoken
+}
+
+// ownField is one field. Its group is that of which exactly one is given.
+type ownField struct {
+	Name   string
+	Label  template.HTML
+	Words  []guide.OwnWord // of a choice
+	Symbol string          // the unit in which a number alone stands
+	Unit   string          // the same in words
+	Note   template.HTML
+	List   bool
+	Group  string
+	Free   bool // it may be left out, or has a usual value
+}
+
+// ownSpoken is a result or a verdict as it is spoken of.
+type ownSpoken struct {
+	Name  string
+	Label template.HTML
+	Unit  string
+}
+
+// ownCaution is a caution that a reader's numbers may bring. One that stands on
+// the page is taken from there.
+type ownCaution struct {
+	Name string
+	At   string // its id on the page; "" where it does not stand there
+	Text caution
+}
+
+// ownPage is all that the forms of a page share.
+type ownPage struct {
+	words
+	Units    []guide.Heading // every unit that the forms and their tables print, once
+	Forms    []*ownForm
+	Cautions []ownCaution
+}
+
+// own marks a table that can be worked with own numbers, and keeps its form
+// for the end of the page. Of a table that cannot, the mark is nil.
+func (s *setter) own(t *guide.Table) *ownMark {
+	if t.Own == nil {
+		return nil
+	}
+	form := s.ownForm(t)
+	s.ownUnits(t)
+	m := &ownMark{ID: t.Number + "-own", Method: t.Method}
+	var names, example []string
+	for _, r := range t.Own.Results {
+		names = append(names, r.Name)
+	}
+	for _, f := range t.Own.Fields {
+		if f.Example == "" {
+			example = append(example, f.Name)
+			continue
+		}
+		mark := "="
+		if !f.Given {
+			mark = "~"
+		}
+		one := f.Name + mark + f.Example
+		if kept := form.field(f.Name); kept.Symbol != f.Unit.Symbol() {
+			one += " | " + f.Unit.Symbol() + " | " + f.Unit.Spoken()
+		}
+		example = append(example, one)
+	}
+	m.Results, m.Example = strings.Join(names, " "), strings.Join(example, "; ")
+	return m
+}
+
+// ownForm returns the form of a table's method, with every field that this
+// table asks for.
+func (s *setter) ownForm(t *guide.Table) *ownForm {
+	i := slices.IndexFunc(s.owns.Forms, func(f *ownForm) bool { return f.Method == t.Method })
+	if i < 0 {
+		i = len(s.owns.Forms)
+		s.owns.Forms = append(s.owns.Forms, &ownForm{Method: t.Method})
+		s.ownCautions(t.Own.Cautions)
+	}
+	form := s.owns.Forms[i]
+	for _, f := range t.Own.Fields {
+		if form.field(f.Name) == nil {
+			form.Fields = append(form.Fields, s.ownField(f, t.Own.OneOf))
+		}
+	}
+	for _, r := range t.Own.Results {
+		form.Results = speak(form.Results, ownSpoken{r.Name, s.sensed(r), r.Unit.Spoken()})
+	}
+	for _, name := range t.Own.Verdicts {
+		form.Verdicts = speak(form.Verdicts, ownSpoken{Name: name, Label: asHTML(strings.ReplaceAll(name, "_", " "))})
+	}
+	return form
+}
+
+// ownUnits keeps the words of the units of a table, so that an answer can be
+// listened to.
+func (s *setter) ownUnits(t *guide.Table) {
+	headings := slices.Clone(t.Own.Results)
+	for _, f := range t.Own.Fields {
+		headings = append(headings, f.Heading)
+	}
+	for _, h := range headings {
+		known := func(o guide.Heading) bool { return o.Unit.Symbol() == h.Unit.Symbol() }
+		if h.Unit.Symbol() != "" && !slices.ContainsFunc(s.owns.Units, known) {
+			s.owns.Units = append(s.owns.Units, guide.Heading{Unit: h.Unit})
+		}
+	}
+}
+
+func speak(all []ownSpoken, one ownSpoken) []ownSpoken {
+	if slices.ContainsFunc(all, func(o ownSpoken) bool { return o.Name == one.Name }) {
+		return all
+	}
+	return append(all, one)
+}
+
+func (f *ownForm) field(name string) *ownField {
+	for i := range f.Fields {
+		if f.Fields[i].Name == name {
+			return &f.Fields[i]
+		}
+	}
+	return nil
+}
+
+func (s *setter) ownField(f guide.OwnField, oneOf [][]string) ownField {
+	field := ownField{
+		Name: f.Name, Label: capitalHTML(s.sensed(f.Heading)), Symbol: f.Unit.Symbol(), Unit: f.Unit.Spoken(),
+		Note: s.ownNote(f), List: f.List, Free: f.Optional || f.Usual,
+	}
+	if !f.List {
+		field.Words = f.Choice
+	}
+	for _, group := range oneOf {
+		if slices.Contains(group, f.Name) {
+			field.Group = strings.Join(group, " ")
+		}
+	}
+	return field
+}
+
+// ownNote says what a value is, between what it may lie, and when it is asked
+// for.
+func (s *setter) ownNote(f guide.OwnField) template.HTML {
+	var parts []template.HTML
+	if f.Says != f.Label {
+		parts = append(parts, asHTML(f.Says))
+	}
+	from, to := s.computed(f.From), s.computed(f.To)
+	switch {
+	case len(f.Among) > 0:
+		parts = append(parts, s.fill("own-among", "values", s.computed(strings.Join(f.Among, ", "))))
+	case f.List && f.Choice != nil:
+		parts = append(parts, s.fill("own-among", "values", ownTexts(f.Choice)))
+	case from != "" && to != "":
+		parts = append(parts, s.fill("own-between", "from", from, "to", to))
+	case from != "":
+		parts = append(parts, s.fill("own-least", "from", from))
+	case to != "":
+		parts = append(parts, s.fill("own-most", "to", to))
+	}
+	if f.List {
+		parts = append(parts, s.fill("own-list", "and", s.Say("own-and")))
+	}
+	if f.Only != "" {
+		parts = append(parts, s.fill("own-only", "when", s.computed(strings.ReplaceAll(f.Only, "_", " "))))
+	}
+	note := template.HTML("")
+	for i, p := range parts {
+		if i == 0 {
+			note = capitalHTML(p)
+			continue
+		}
+		note = s.fill("own-note-join", "first", note, "second", p)
+	}
+	return note
+}
+
+func ownTexts(words []guide.OwnWord) string {
+	texts := make([]string, len(words))
+	for i, w := range words {
+		texts[i] = w.Text
+	}
+	return strings.Join(texts, ", ")
+}
+
+// ownCautions keeps the cautions that the numbers of a reader may bring, each
+// once.
+func (s *setter) ownCautions(all []*guide.Caution) {
+	for _, c := range all {
+		if slices.ContainsFunc(s.owns.Cautions, func(o ownCaution) bool { return o.Name == c.ID }) {
+			continue
+		}
+		o := ownCaution{Name: c.ID, At: s.cautions[c.ID].ID}
+		if o.At == "" {
+			o.Text = caution{Signal: s.sayOr("signal-", c.Signal), Harm: s.sayOr("harm-", c.Signal), Lines: s.cautionLines(c)}
+		}
+		s.owns.Cautions = append(s.owns.Cautions, o)
+	}
+}
+
+// ownScripts are the scripts that a page with forms needs, in the order in
+// which they run.
+func (s *setter) ownScripts() []string {
+	if len(s.owns.Forms) == 0 {
+		return nil
+	}
+	return []string{OwnScript}
+}
+
+// ownSays are the phrases that the script of own numbers speaks with. Those of
+// faults are named by what the methods' script says is wrong.
+var ownSays = []string{
+	"own-empty", "own-again", "own-one-of", "own-and", "own-value", "own-answer", "own-answer-plain",
+	"own-result", "own-result-word", "own-result-none", "own-result-unknown", "own-verdict", "own-passed", "own-assumed", "own-unusual", "own-worked",
+	"own-missing", "own-none-of", "own-several-of", "own-lengths", "own-no-word", "own-beyond", "own-beyond-least", "own-beyond-most",
+	"own-not-whole", "own-not-among", "own-need", "own-borrowed", "own-no-number", "own-wrong-kind", "own-wrong-kind-plain", "own-unknown-unit",
+	"own-decimal-comma", "own-thousands", "own-unclear", "own-try",
+	"reply-don't know", "table-join", "table-join-last", "verdict", "work-equals", "limit-beyond",
+	"grade-fits", "grade-doubtful", "grade-do not connect", "grade-ask first", "grade-cannot tell",
+	"sign-minus", "sign-plus-minus", "sign-at-most", "sign-at-least", "sign-times", "sign-about",
+}
+
+// ownPhrase is one of them.
+type ownPhrase struct{ Key, Words string }
+
+// Phrases returns what the script speaks with.
+func (p ownPage) Phrases() []ownPhrase {
+	all := make([]ownPhrase, len(ownSays))
+	for i, key := range ownSays {
+		all[i] = ownPhrase{key, p.Say(key)}
+	}
+	return all
+}

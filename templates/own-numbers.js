@@ -1,0 +1,258 @@
+"use strict";
+// A reader's own numbers. Under a table that a formula method made, this opens
+// a form with a field for each value, filled with the book's example, and works
+// the method with what is typed there. All words come with the page, in its
+// template elements; nothing is kept and nothing is sent. See runtime.js of the
+// methods for what bindpost answers.
+document.addEventListener("DOMContentLoaded", () => {
+  const find = (from, selector) => from.querySelector(selector);
+  const all = (from, selector) => Array.from(from.querySelectorAll(selector));
+  const kept = find(document, "template.own-words");
+  if (!kept || typeof bindpost === "undefined") return;
+
+  const words = new Map(all(kept.content, "[data-say]").map(e => [e.dataset.say, e.textContent]));
+  const spoken = new Map(all(kept.content, "[data-unit]").map(e => [e.dataset.unit, e.textContent]));
+  const make = (name, kind, ...inside) => {
+    const e = document.createElement(name);
+    if (kind) e.className = kind;
+    e.append(...inside);
+    return e;
+  };
+  const capital = text => text.charAt(0).toUpperCase() + text.slice(1);
+  const bare = text => text.replace(/[.\s]+$/, "");
+  // say fills the {names} of a phrase, each once.
+  const say = (key, slots) => words.get(key).replace(/\{(\w+)\}/g, (whole, name) => slots && name in slots ? slots[name] : whole);
+  const joined = texts => texts.reduce((row, next, i) => say(i === texts.length - 1 ? "table-join-last" : "table-join", { first: row, second: next }));
+
+  // A unit behind a number, and a sign, are written for the eye and put into
+  // words for those who listen.
+  const heard = (written, word) => {
+    const eye = make("span", "", written);
+    eye.setAttribute("aria-hidden", "true");
+    return [eye, make("span", "spoken", word)];
+  };
+  const signs = { "−": "sign-minus", "±": "sign-plus-minus", "≤": "sign-at-most", "≥": "sign-at-least", "×": "sign-times", "≈": "sign-about", "=": "work-equals" };
+  const escaped = text => text.replace(/[.*+?^${}()|[\]\\/]/g, "\\$&");
+  const units = Array.from(spoken.keys()).sort((a, b) => b.length - a.length).map(escaped);
+  const marks = new RegExp("([−±≤≥×≈])|([0-9]) ?(" + units.join("|") + ")(?![\\w²³/])", "g");
+  const aloud = text => {
+    const parts = [];
+    let at = 0;
+    text.replace(marks, (whole, sign, digit, unit, where) => {
+      parts.push(text.slice(at, where));
+      if (sign) parts.push(...heard(sign, words.get(signs[sign]) + " "));
+      else parts.push(digit, whole.charAt(1) === " " ? "\u00a0" : "", ...(spoken.get(unit) === unit ? [unit] : heard(unit, spoken.get(unit))));
+      at = where + whole.length;
+      return whole;
+    });
+    return parts.concat(text.slice(at));
+  };
+
+  // example reads what the book takes: name=value, or name~value for what is
+  // usual; a unit stands behind, sign and word, where it is not the form's.
+  const example = text => new Map(text.split("; ").filter(part => part).map(part => {
+    const [, name, mark, rest] = /^([^=~]+)([=~]?)(.*)$/.exec(part);
+    const [value, unit, unitWords] = rest.split(" | ");
+    return [name, { value, usual: mark === "~", unit, unitWords }];
+  }));
+
+  // A field of one form, and what is told of it.
+  const field = (own, box, book) => {
+    const key = box.dataset.key, control = find(box, "input, select"), label = find(box, "label"), note = find(box, ".note");
+    const f = { key, box, control, book, label: label.textContent, unit: book.unit || box.dataset.unit || "", group: box.dataset.group };
+    const id = own.id + "-" + key;
+    control.id = label.htmlFor = id;
+    if (note) note.id = id + "-note";
+    if (book.unitWords) find(box, ".unit").textContent = book.unitWords;
+    f.unitWords = find(box, ".unit") ? find(box, ".unit").textContent : "";
+    f.describe = more => {
+      const ids = (note ? [note.id] : []).concat(more || []);
+      if (ids.length) control.setAttribute("aria-describedby", ids.join(" "));
+      else control.removeAttribute("aria-describedby");
+    };
+    if (control.tagName === "SELECT") offer(control, box.dataset.free || f.group || book.value === "" ? words.get("own-empty") : "");
+    else control.type = "text";
+    f.describe();
+    f.reset = () => { control.value = book.value === undefined ? "" : book.value; };
+    return f;
+  };
+  // offer adds what may be replied to any choice.
+  const offer = (select, empty) => {
+    if (empty) select.prepend(new Option(empty, ""));
+    select.append(new Option(words.get("reply-don't know"), words.get("reply-don't know")));
+  };
+  const unknown = text => text.toLowerCase().replace(/[’'`]/g, "") === words.get("reply-don't know").toLowerCase().replace(/'/g, "");
+  const isNumber = text => /^[-−+]?[\d.,/\s½¼¾⅓⅔⅛⅜⅝⅞]+$/.test(text);
+
+  // typed is what stands in a field, as the methods read it; undefined where
+  // nothing does, or where what is usual was left as it was.
+  const typed = f => {
+    const text = f.control.value.trim();
+    if (text === "" || f.book.usual && text === f.book.value) return undefined;
+    if (unknown(text)) return null;
+    if (f.control.tagName === "SELECT") return text;
+    if (!f.box.dataset.list) return isNumber(text) && f.unit ? text + " " + f.unit : text;
+    return members(f, text);
+  };
+  // members parts a list. A number alone takes the unit of the next that has one.
+  const members = (f, text) => {
+    const and = new RegExp("\\s+(?:and|" + escaped(words.get("own-and")) + ")\\s+|\\s*;\\s*|,\\s+", "i");
+    let unit = f.unit;
+    return text.split(and).map(t => t.trim()).filter(t => t).reverse().map(t => {
+      if (unknown(t)) return null;
+      const tail = /^[-−+]?[\d.,/]+\s*(\D.*)$/.exec(t);
+      if (tail) unit = tail[1];
+      return isNumber(t) && unit ? t + " " + unit : t;
+    }).reverse();
+  };
+
+  // Faults. Each stands at its field; what belongs to none stands above the
+  // answer.
+  const told = (own, w) => {
+    const f = own.fields.find(x => x.key === w.key), labels = (w.keys || []).map(key => (own.fields.find(x => x.key === key) || { label: key }).label);
+    const slots = Object.assign({ unit: f ? capital(f.unitWords) : "", values: labels.length ? joined(labels) : "" }, w, { says: capital(w.says || "") });
+    let key = "own-" + w.code;
+    if (w.code === "beyond" && !w.from) key = "own-beyond-most";
+    if (w.code === "beyond" && !w.to) key = "own-beyond-least";
+    if (w.code === "wrong-kind" && !slots.unit) key = "own-wrong-kind-plain";
+    if (w.code === "unknown-unit" && !slots.unit) key = "own-unclear";
+    if (!words.has(key)) key = "own-unclear";
+    return say(key, slots) + (w.try ? " " + say("own-try", w) : "");
+  };
+  const complain = (own, wrong) => {
+    let first = null;
+    for (const w of wrong) {
+      const f = own.fields.find(x => x.key === w.key), p = make("span", "fault", ...aloud(told(own, w)));
+      if (!f) {
+        own.answer.append(make("p", "fault", ...p.childNodes));
+        continue;
+      }
+      if (f.fault) continue;
+      f.fault = p;
+      p.id = f.control.id + "-fault";
+      f.box.append(p);
+      f.control.setAttribute("aria-invalid", "true");
+      f.describe(p.id);
+      first = first && own.fields.indexOf(first) < own.fields.indexOf(f) ? first : f;
+    }
+    (first || own.fields[0]).control.focus();
+  };
+  const clear = own => {
+    for (const f of own.fields.filter(x => x.fault)) {
+      f.fault.remove();
+      f.fault = null;
+      f.control.removeAttribute("aria-invalid");
+      f.describe();
+    }
+    own.cautions.textContent = own.answer.textContent = own.worked.textContent = "";
+    own.place.classList.remove("answered");
+  };
+
+  // The answer: the cautions whole, then a sentence, verdicts, and the working.
+  const spokenOf = (own, kind, name) => {
+    const e = find(own.form, "li[data-" + kind + '="' + name + '"]');
+    return e ? e.textContent : name.replace(/_/g, " ");
+  };
+  const resultText = (own, r) => {
+    const label = spokenOf(own, "result", r.name), why = bare(r.why || "");
+    if (r.state === "none") return say("own-result-none", { label, why });
+    if (r.state !== "known") return say("own-result-unknown", { label, why });
+    return say(/\d/.test(r.text) ? "own-result" : "own-result-word", { label, value: r.text });
+  };
+  const sentence = (own, out) => {
+    // what is usual is told in its field
+    const shown = out.results.filter(r => own.results.includes(r.name)).map(r => resultText(own, r));
+    const values = out.taken.filter(t => !t.usual && !t.assumed).map(t => say("own-value", { label: t.label, value: t.text }));
+    if (shown.length === 0) return "";
+    const results = joined(shown);
+    return values.length ? say("own-answer", { values: joined(values), results }) : say("own-answer-plain", { results: capital(results) });
+  };
+  const caution = (own, name) => {
+    const t = all(own.scope, "template.own-caution").find(e => e.dataset.name === name);
+    const from = t && (t.dataset.at ? document.getElementById(t.dataset.at) : t.content.firstElementChild);
+    if (!from) return "";
+    const set = make("div", "caution");
+    for (const e of from.children) {
+      const copy = make(e.tagName === "DL" ? "dl" : "p", e.className);
+      copy.append(...Array.from(e.cloneNode(true).childNodes).filter(n => !(n.classList && n.classList.contains("paragraph"))));
+      set.append(copy);
+    }
+    return set;
+  };
+  const verdictText = (own, v) => {
+    const grade = words.get("grade-" + v.grade) || v.grade;
+    const verdict = say("verdict", { name: capital(spokenOf(own, "verdict", v.name)), grade });
+    return v.words ? say("own-verdict", { verdict, words: capital(bare(v.words)) }) : verdict + ".";
+  };
+  const answer = (own, out) => {
+    own.cautions.append(...out.cautions.map(name => caution(own, name)));
+    const lines = [sentence(own, out)].concat(out.verdicts.map(v => verdictText(own, v)));
+    const assumed = out.taken.filter(t => t.assumed).map(t => say("own-value", { label: t.label, value: t.text }));
+    if (assumed.length) lines.push(say("own-assumed", { values: joined(assumed) }));
+    for (const u of out.unusual) {
+      const value = say("own-value", { label: capital((own.fields.find(f => f.key === u.key) || { label: u.key }).label), value: u.text });
+      lines.push(say("own-unusual", { value, from: u.from, to: u.to }));
+    }
+    own.answer.append(...lines.filter(t => t).map(t => make("p", "", ...aloud(t))));
+    own.place.classList.add("answered");
+  };
+
+  // work works with what stands in the fields. What is asked for in another
+  // case only is left aside.
+  const work = own => {
+    clear(own);
+    const values = {};
+    for (const f of own.fields) values[f.key] = typed(f);
+    let out = bindpost.run(own.method, values);
+    if (out.wrong.some(w => w.code === "not-here")) {
+      for (const w of out.wrong) if (w.code === "not-here") values[w.key] = undefined;
+      out = bindpost.run(own.method, values);
+    }
+    if (out.wrong.length) complain(own, out.wrong);
+    else answer(own, out);
+  };
+
+  // open opens the form under one table.
+  const open = place => {
+    const scope = place.closest("article") || document;
+    const form = all(scope, "template.own-form").find(t => t.dataset.method === place.dataset.method);
+    if (!form || !bindpost.has(place.dataset.method)) return;
+    const body = find(kept.content, "form").cloneNode(true), boxes = all(form.content.cloneNode(true), ".field");
+    const own = {
+      id: place.id, place, scope, method: place.dataset.method, form: form.content, results: place.dataset.results.split(" "), fields: [],
+      cautions: find(body, ".cautions"), answer: find(body, ".answer"), worked: find(body, ".worked"),
+    };
+    const book = example(place.dataset.example), rest = find(body, ".rest"), groups = new Map();
+    const head = find(body, ".head");
+    head.id = own.id + "-head";
+    body.setAttribute("aria-labelledby", head.id);
+    for (const box of boxes.filter(b => book.has(b.dataset.key))) {
+      const f = field(own, box, book.get(box.dataset.key));
+      own.fields.push(f);
+      const free = box.dataset.free && (f.book.usual || f.book.value === "");
+      if (!f.group) (free ? rest : find(body, ".fields")).append(box);
+      else inGroup(groups, f.group, find(body, ".fields")).append(box);
+      f.reset();
+    }
+    if (!find(rest, ".field")) rest.remove();
+    own.fields = all(body, ".field").map(box => own.fields.find(f => f.box === box));
+    body.addEventListener("submit", e => { e.preventDefault(); work(own); });
+    body.addEventListener("input", () => clear(own));
+    find(body, "button[type=button]").addEventListener("click", () => {
+      clear(own);
+      own.fields.forEach(f => f.reset());
+      own.answer.append(make("p", "", words.get("own-again")));
+    });
+    place.append(body);
+    place.hidden = false;
+  };
+  const inGroup = (groups, name, into) => {
+    if (!groups.has(name)) {
+      groups.set(name, make("fieldset", "group", make("legend", "", words.get("own-one-of"))));
+      into.append(groups.get(name));
+    }
+    return groups.get(name);
+  };
+
+  all(document, ".own").forEach(open);
+});
