@@ -100,7 +100,7 @@ document.addEventListener("DOMContentLoaded", () => {
     let unit = f.unit;
     return text.split(and).map(t => t.trim()).filter(t => t).reverse().map(t => {
       if (unknown(t)) return null;
-      const tail = /^[-−+]?[\d.,/]+\s*(\D.*)$/.exec(t);
+      const tail = /^[-−+]?[\d.,/]+\s*([^\d.,/\s].*)$/.exec(t);
       if (tail) unit = tail[1];
       return isNumber(t) && unit ? t + " " + unit : t;
     }).reverse();
@@ -197,17 +197,28 @@ document.addEventListener("DOMContentLoaded", () => {
     own.place.classList.add("answered");
   };
 
-  // work works with what stands in the fields. What is asked for in another
-  // case only is left aside.
+  // settle leaves aside what is asked for in another case only, and a value
+  // that has no field here, for nothing here turns on it.
+  const settle = (own, values, wrong) => {
+    const here = key => own.fields.some(f => f.key === key);
+    let settled = false;
+    for (const w of wrong) {
+      const one = w.code === "none-of" ? w.keys : w.code === "missing" ? [w.key] : [];
+      if (w.code === "not-here") values[w.key] = undefined;
+      else if (one.length && !one.some(here)) values[one[0]] = null;
+      else continue;
+      settled = true;
+    }
+    return settled;
+  };
+
+  // work works with what stands in the fields.
   const work = own => {
     clear(own);
     const values = {};
     for (const f of own.fields) values[f.key] = typed(f);
     let out = bindpost.run(own.method, values);
-    if (out.wrong.some(w => w.code === "not-here")) {
-      for (const w of out.wrong) if (w.code === "not-here") values[w.key] = undefined;
-      out = bindpost.run(own.method, values);
-    }
+    if (settle(own, values, out.wrong)) out = bindpost.run(own.method, values);
     if (out.wrong.length) complain(own, out.wrong);
     else answer(own, out);
   };

@@ -39,11 +39,11 @@ type OwnField struct {
 // OwnWord is a word of a choice, as it is typed and as it is printed.
 type OwnWord struct{ Word, Text string }
 
-// fillOwn finds what a reader is asked for under the table. A method in Go
-// cannot be worked on a page, and has none.
+// fillOwn finds what a reader is asked for under the table. A method that
+// a page cannot work, being in Go or borrowing from one that is, has none.
 func (b *block) fillOwn() {
 	data, ok := b.method.(*method.Data)
-	if !ok {
+	if !ok || b.table.Scripted == nil {
 		return
 	}
 	o := &Own{Results: b.ownResults()}

@@ -240,7 +240,7 @@ func (s *setter) ownScripts() []string {
 	if len(s.owns.Forms) == 0 {
 		return nil
 	}
-	return []string{OwnScript}
+	return append(figureScripts(s.leaf.Guide.Tables), OwnScript)
 }
 
 // ownSays are the phrases that the script of own numbers speaks with. Those of
