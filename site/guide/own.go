@@ -18,7 +18,7 @@ type Own struct {
 	Fields   []OwnField // in the order in which the method takes them
 	OneOf    [][]string // names of fields, of each group of which exactly one is given
 	Results  []Heading  // what is answered; none where the method gives verdicts only
-	Verdicts []string   // names of the verdicts, as they are spoken of
+	Verdicts []Heading  // with their names and labels
 	Cautions []*Caution // every one that the method may bring
 }
 
@@ -65,9 +65,7 @@ func (b *block) fillOwn() {
 			o.OneOf = append(o.OneOf, kept)
 		}
 	}
-	for _, v := range b.ownOutcome().Verdicts {
-		o.Verdicts = append(o.Verdicts, v.Name)
-	}
+	o.Verdicts = b.verdictHeads(b.points[0][0])
 	for _, id := range b.sheet.Cautions {
 		if c, ok := b.reader.kit.Library.Caution(id); ok {
 			o.Cautions = append(o.Cautions, printedCaution(c))
@@ -115,8 +113,6 @@ func (b *block) ownExample() method.Values {
 	}
 	return b.points[0][0].values.Middle()
 }
-
-func (b *block) ownOutcome() *method.Outcome { return b.points[0][0].outcome }
 
 // ownField describes one value, with what stands for it in the example.
 func ownField(in *method.Input, values method.Values) OwnField {

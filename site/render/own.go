@@ -121,8 +121,8 @@ func (s *setter) ownForm(t *guide.Table) *ownForm {
 	for _, r := range t.Own.Results {
 		form.Results = speak(form.Results, ownSpoken{r.Name, s.sensed(r), r.Unit.Spoken()})
 	}
-	for _, name := range t.Own.Verdicts {
-		form.Verdicts = speak(form.Verdicts, ownSpoken{Name: name, Label: asHTML(strings.ReplaceAll(name, "_", " "))})
+	for _, v := range t.Own.Verdicts {
+		form.Verdicts = speak(form.Verdicts, ownSpoken{Name: v.Name, Label: asHTML(v.Label)})
 	}
 	return form
 }
