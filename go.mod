@@ -3,6 +3,7 @@ module bindpost
 go 1.26.0
 
 require (
+	github.com/alecthomas/chroma/v2 v2.27.0
 	github.com/alecthomas/kong v1.17.0
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
@@ -15,4 +16,7 @@ require (
 	gonum.org/v1/gonum v0.17.0
 )
 
-require github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+require (
+	github.com/dlclark/regexp2/v2 v2.2.1 // indirect
+	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+)

@@ -20,7 +20,9 @@ type library struct {
 // libraries are all of them, by name. A test holds the list to what is linked,
 // and the texts to what their authors wrote.
 var libraries = []library{
+	{"github.com/alecthomas/chroma/v2", "chroma, which sets the blocks in the workings", "chroma.txt"},
 	{"github.com/alecthomas/kong", "kong, which reads the command line", "kong.txt"},
+	{"github.com/dlclark/regexp2/v2", "regexp2, which chroma leans on", "regexp2.txt"},
 	{"github.com/goccy/go-yaml", "go-yaml, which reads imprints and methods", "go-yaml.txt"},
 	{"github.com/yuin/goldmark", "goldmark, which reads Markdown", "goldmark.txt"},
 	{"", "the Go library", "go.txt"},

@@ -77,12 +77,16 @@ func checkBlock(t *guide.Table, blocks map[string]fault.Place, faults *fault.Lis
 var ownPages = map[string]string{
 	ContentsPath: "the contents have", TablesPath: "the list of tables has", ReferencesPath: "the references have", CautionsPath: "the cautions have",
 	GlossaryPath: "the glossary has",
-	ReadingPath:  "how to read the book has",
+	ReadingPath:  "how to read the book has", WorkingsPath: "the workings have",
 }
 
 // checkPage finds a guide whose page would take the place of one of the
 // book's own.
 func checkPage(l *Leaf, faults *fault.List) {
+	if strings.HasPrefix(strings.ToLower(l.Path), workingsFolder) {
+		faults.Add(fault.At(l.Guide.Text.All().Sub(0, 0), "no guide may lie in a folder %q: the workings have that folder", path.Dir(l.Guide.File)).
+			Fix("call the folder after what its guides are about"))
+	}
 	if what, own := ownPages[strings.ToLower(l.Path)]; own {
 		faults.Add(fault.At(l.Guide.Text.All().Sub(0, 0), "a guide may not be called %q: %s that page", path.Base(l.Guide.File), what).
 			Fix("name the file after its question, as speaker-wire.md"))

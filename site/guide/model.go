@@ -54,6 +54,7 @@ type Edition struct {
 	Type      string   // "12 pt", "18 pt": the size of the text on paper; "" is the smaller
 	Measures  string   // as it is printed: "metric"
 	Topics    []string // in the order of the contents
+	Workings  bool     // it tells at the back how its tables were made
 }
 
 // TypeSizes are the sizes in which a manual can be set, the usual one first.

@@ -37,6 +37,7 @@ func readImprint(t *fault.Text, r *render.Renderer, faults *fault.List) guide.Ed
 	e := guide.Edition{
 		Title: n.Line("title"), Publisher: n.Line("publisher"), Language: n.Line("language"),
 		Date: n.Line("date"), Paper: n.Line("paper"), Type: n.Line("type"), Measures: n.Line("measures"),
+		Workings: n.Line("workings") == "yes",
 	}
 	topics, fs := n.Get("topics").Words("topics")
 	faults.Join(fs)

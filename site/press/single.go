@@ -14,19 +14,13 @@ import (
 // WholeEntry is the only page of a manual that was pressed as one page.
 const WholeEntry = "manual.html"
 
-// add takes a page into the manual.
-func (m *Manual) add(p render.Page) {
-	m.Files = append(m.Files, publish.File{Path: p.Path, Data: p.HTML()})
-	m.pages = append(m.pages, p)
-}
-
 // single puts the pages of the manual, or those of one guide, together into
 // its only file.
 func (m *Manual) single(book *bind.Book, guide string, r *render.Renderer) {
 	pages, name := m.pages, WholeEntry
 	if l := book.Leaf(guide); l != nil {
 		name = strings.ReplaceAll(l.Path, "/", "-")
-		pages = slices.DeleteFunc(slices.Clone(pages), func(p render.Page) bool { return p.Path != l.Path })
+		pages = slices.DeleteFunc(slices.Clone(pages), func(p render.Page) bool { return p.Path != l.Path && p.Path != l.WorkingsPath() })
 	}
 	data, err := r.Together(book, pages, m.file)
 	if err != nil {

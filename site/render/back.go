@@ -61,6 +61,7 @@ var backLists = []backList{
 	{"references", "references-code", bind.ReferencesPath, func(b *bind.Book) bool { return len(b.References) > 0 }, (*Renderer).referenceParts},
 	{"cautions", "cautions-code", bind.CautionsPath, func(b *bind.Book) bool { return len(b.Cautions) > 0 }, (*Renderer).cautionParts},
 	{"glossary", "glossary-code", bind.GlossaryPath, func(b *bind.Book) bool { return len(b.Glossary) > 0 }, (*Renderer).glossaryParts},
+	{"workings", "workings-code", bind.WorkingsPath, (*bind.Book).HasWorkings, (*Renderer).workingsParts},
 }
 
 func (r *Renderer) list(w words, b *bind.Book, list backList) (Page, error) {

@@ -47,6 +47,7 @@ type guideView struct {
 	Parts    []template.HTML
 	Previous template.HTML
 	Next     template.HTML
+	Workings template.HTML
 	Contents template.HTML
 	Own      *ownPage
 }
@@ -67,6 +68,9 @@ func (s *setter) guide() (guideView, error) {
 		return v, err
 	}
 	v.Previous, v.Next = s.moving("moving-previous", s.leaf.Previous), s.moving("moving-next", s.leaf.Next)
+	if s.leaf.HasWorkings() {
+		v.Workings = s.fill("workings-way", "page", link(bind.Relative(s.leaf.Path, s.leaf.WorkingsPath()), asHTML(s.Say("workings"))))
+	}
 	v.Contents = s.fill("moving-contents", "page", link(bind.Relative(s.leaf.Path, bind.ContentsPath), asHTML(s.Say("contents-link"))))
 	return v, nil
 }
