@@ -18,6 +18,7 @@ type Rears struct {
 	Kinds []*Kind
 
 	ohms       map[string]unit.Quantity // by connector
+	typed      map[string]string        // the same as they stand in the file
 	ends       map[string]string        // by connector, or by family
 	signals    map[string][]string
 	askFirst   []string
@@ -46,7 +47,8 @@ type Rear struct {
 	Lead   bool // it is the plug on a lead of the box's own
 	Stages int  // phono stages before it in its own box
 	Ohms   unit.Quantity
-	Usual  bool // the ohms are those that such a box usually has
+	Typed  string // the ohms as they were typed
+	Usual  bool   // they are those that such a box usually has
 	Least  unit.Quantity
 }
 
@@ -108,7 +110,7 @@ func ShippedRears() *Rears { return shippedRears() }
 func ReadRears(t *fault.Text, c *Catalogue) (*Rears, *fault.List) {
 	n, faults := record.Parse(t)
 	r := &Rears{
-		Catalogue: c, ohms: map[string]unit.Quantity{}, ends: map[string]string{}, signals: map[string][]string{},
+		Catalogue: c, ohms: map[string]unit.Quantity{}, typed: map[string]string{}, ends: map[string]string{}, signals: map[string][]string{},
 		cautions: map[string]string{}, references: map[string]string{}, hash: hashOf("rears 1", c.text, t),
 	}
 	faults.Join(n.Keys("a file of rears", "references", "signals", "ask first", "cautions", "ohms", "ends", "kinds"))
@@ -191,7 +193,7 @@ func (r rearReader) usualOhms(e record.Entry) {
 	q, f := unit.ReadAs(e.Value.Place, unit.Must("ohm"))
 	r.faults.Add(f)
 	if c := r.connector(e.Key); c != nil {
-		r.to.ohms[c.Name] = q
+		r.to.ohms[c.Name], r.to.typed[c.Name] = q, e.Value.Text
 	}
 }
 
@@ -237,7 +239,8 @@ func (r rearReader) socket(k *Kind, e record.Entry) {
 	if s.Marked == "" {
 		s.Marked = strings.ToUpper(s.Name)
 	}
-	if s.Ohms, s.Usual = r.to.ohms[c.Name]; e.Value.Line("stages") == "1" {
+	s.Ohms, s.Usual = r.to.ohms[c.Name]
+	if s.Typed = r.to.typed[c.Name]; e.Value.Line("stages") == "1" {
 		s.Stages = 1
 	}
 	switch side := e.Value.Line("side"); {

@@ -12,18 +12,18 @@ func (h *Hookup) stages(j int, reached []arrival) []Finding {
 		return nil
 	}
 	f := Finding{Rule: Stages, Joint: j, Count: came.most}
-	bad := came.fewest == 0 || came.most > 1
-	if h.cartridge(joint.To) { // its stage comes behind it
-		f.Count++
-		bad = came.most > 0
-	} else if came.fewest == 0 {
-		f.Count = 0
-	}
-	switch {
-	case bad && h.Jacks[joint.To].Is == nil:
-		f.Grade = Doubtful
-	case bad:
-		f.Grade = DoNotConnect
+	from, to := h.Jacks[joint.From].Is, h.Jacks[joint.To].Is
+	switch wants := h.cartridge(joint.To); {
+	case wants && came.most > 0:
+		f.Count, f.Grade = came.most+1, DoNotConnect
+	case wants: // its stage comes behind it
+		f.Count = 1
+	case came.fewest == 0 && from != nil && !h.cartridge(joint.From), came.most > 1:
+		return nil // which was told where it went wrong, at a joint before this one
+	case came.fewest == 0:
+		if f.Count, f.Grade = 0, DoNotConnect; to == nil {
+			f.Grade = Doubtful
+		}
 	}
 	return []Finding{f}
 }

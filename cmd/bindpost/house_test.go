@@ -22,7 +22,7 @@ var permitted = map[string]string{
 	"calc/wiring":  "calc/unit calc/fault",
 	"calc/trade":   "calc/phrase calc/decide calc/wiring calc/method calc/formula calc/record calc/unit calc/fault",
 	"site/folder":  "calc/fault",
-	"site/guide":   "calc/wording calc/decide calc/method calc/formula calc/unit calc/record calc/fault site/folder",
+	"site/guide":   "calc/trade calc/wiring calc/wording calc/decide calc/method calc/formula calc/unit calc/record calc/fault site/folder",
 	"site/bind":    "site/guide site/folder calc/method calc/unit calc/fault",
 	"site/render":  "site/bind site/guide calc/formula calc/phrase calc/unit calc/fault",
 	"site/publish": "site/folder calc/fault",

@@ -59,17 +59,34 @@ func (r *reader) readBlocks() {
 			node = r.computed(f)
 		case decideWord:
 			node = r.decided(f)
+		case hookupWord:
+			node = r.hooked(f)
 		}
 		if node == nil {
 			continue
 		}
 		if code := r.guide.Docket.Code; code != "" {
-			node.Table.Number = code + "-T" + strconv.Itoa(len(r.guide.Tables)+1)
+			node.Table.Number = code + r.nextNumber(node.Table)
 		}
 		node.SetPos(f.node.Pos())
 		f.node.Parent().ReplaceChild(f.node.Parent(), f.node, node)
 		r.guide.Tables = append(r.guide.Tables, node.Table)
 	}
+}
+
+// nextNumber numbers a table behind the tables before it, and a drawing behind
+// the drawings.
+func (r *reader) nextNumber(t *Table) string {
+	letter, before := "-T", 1
+	if t.Hookup != nil {
+		letter = "-D"
+	}
+	for _, other := range r.guide.Tables {
+		if (other.Hookup != nil) == (t.Hookup != nil) {
+			before++
+		}
+	}
+	return letter + strconv.Itoa(before)
 }
 
 // computed reads and computes a calc block; nil where a fault stands in it.

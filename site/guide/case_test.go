@@ -141,8 +141,12 @@ func testKit(t testing.TB) Kit {
 
 // dump writes a table as plain text.
 func dump(b *strings.Builder, t *Table) {
-	if t.Decision != nil {
+	switch {
+	case t.Decision != nil:
 		dumpDecision(b, t)
+		return
+	case t.Hookup != nil:
+		dumpHookup(b, t)
 		return
 	}
 	fmt.Fprintf(b, "%s %s, by %s: %s\n", t.Number, t.Name, t.Method, t.Asks)

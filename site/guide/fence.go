@@ -73,7 +73,7 @@ func (r *reader) mistyped(f fence) {
 	if near == "" || !r.looksLikeBlock(f) {
 		return
 	}
-	r.faults.Add(fault.At(f.word, "no block is called %q", word).Want("%s, %s or %s", docketWord, calcWord, decideWord).
+	r.faults.Add(fault.At(f.word, "no block is called %q", word).Want("%s", "one of: "+strings.Join(blockWords, ", ")).
 		Fix("%s", strings.TrimSpace(near+" "+f.rest.String())))
 	r.miss(near)
 }

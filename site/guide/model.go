@@ -68,7 +68,7 @@ var Papers = []string{"A4", "Letter"}
 func (e Edition) Large() bool { return e.Type == TypeSizes[1] }
 
 // Table is what one block prints: of a decide block only the name, the number
-// and the decision.
+// and the decision, of a hookup block the drawing and what it rests on.
 type Table struct {
 	Name   string      // the block's name, unique in the manual: "kitchen-run"
 	Named  fault.Place // where the name stands
@@ -100,6 +100,7 @@ type Table struct {
 	Cautions  []string  // IDs
 	Decision  *Decision // nil but of a decide block
 	Own       *Own      // what a reader is asked for who has numbers of his own; nil of a method in Go
+	Hookup    *Hookup   // nil but of a hookup block
 
 	values []formula.Value // all that the table prints beside its cells: taken, along its sides, in its limits and claims
 }

@@ -14,6 +14,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
+	"bindpost/calc/trade"
 	"bindpost/site/folder"
 )
 
@@ -68,7 +69,7 @@ func hash(t *fault.Text, kit Kit) string {
 	if kit.Standing != nil {
 		standing = kit.Standing.hash
 	}
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%+v\n", folder.Hash(t), kit.Library.Hash(), standing, kit.Edition))
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%s\n%+v\n", folder.Hash(t), kit.Library.Hash(), trade.ShippedRears().Hash(), standing, kit.Edition))
 	return hex.EncodeToString(sum[:])
 }
 

@@ -7,10 +7,11 @@ const (
 	docketWord = "docket"
 	calcWord   = "calc"
 	decideWord = "decide"
+	hookupWord = "hookup"
 )
 
 // blockWords are all of them.
-var blockWords = []string{docketWord, calcWord, decideWord}
+var blockWords = []string{docketWord, calcWord, decideWord, hookupWord}
 
 // Word is a word that an author may write at the head of an info line or of
 // a line of a block.
@@ -50,6 +51,13 @@ func Words() []Word {
 		Help: "A table that decides: questions, rules and answers, proved to answer every case once.",
 	})
 	for _, r := range decideRows() {
+		words = append(words, r.Word)
+	}
+	words = append(words, Word{
+		Word: hookupWord, Example: "```hookup",
+		Help: "A drawing of a hook-up: boxes, sockets and leads, told in numbered steps too, and held to the rules of wiring.",
+	})
+	for _, r := range hookupRows() {
 		words = append(words, r.Word)
 	}
 	return words
