@@ -51,6 +51,8 @@ func authorsTables() []authorsTable {
 		{"The lines of a docket", wordTable("docket", words)},
 		{"The lines of a table that is computed", wordTable("calc", words)},
 		{"The lines of a table that decides", wordTable("decide", words)},
+		{"The lines of a hook-up", wordTable("hookup", words)},
+		{"The kinds of boxes", kindTable()},
 		{"Drawings, links and cautions", cautionTable()},
 		{"The methods", methodTable()},
 	}
@@ -79,6 +81,19 @@ func wordTable(block string, words []guide.Word) string {
 			table += " " + often + " |"
 		}
 		table += "\n"
+	}
+	return table
+}
+
+// kindTable lists the kinds of boxes with the sockets that each has.
+func kindTable() string {
+	table := "| kind | its sockets |\n|---|---|\n"
+	for _, k := range trade.ShippedRears().Kinds {
+		var names []string
+		for _, s := range k.Sockets {
+			names = append(names, s.Name)
+		}
+		table += "| " + k.Name + " | " + strings.Join(names, ", ") + " |\n"
 	}
 	return table
 }

@@ -34,6 +34,7 @@ type hookedBox struct {
 	name, says string
 	at         fault.Place
 	*trade.Kind
+	called  bool              // its author has words of his own for it
 	own     bool              // its author lists its sockets
 	inside  bool              // and the ways inside it
 	added   []string          // sockets that its kind has not
@@ -55,7 +56,7 @@ func hookupRows() []row[*hookup] {
 			"socket: speakers of amp, at least 4 ohm", true},
 			many(func(h *hookup) *[]fault.Place { return &h.socketLines })},
 		{Word{hookupWord, "inside", "A way inside a box: what goes in at one socket comes out at another. A box of your own without such a line sends each input to each output.",
-			"inside: in to out of mixer", true},
+			"inside: phono to rec out of amp", true},
 			many(func(h *hookup) *[]fault.Place { return &h.insideLines })},
 		{Word{hookupWord, "joint", "A lead from a socket of one box to a socket of another; by and the parts that go between, and the length, may follow.",
 			"joint: left and right lead of deck to left and right phono of amp", true},

@@ -55,7 +55,7 @@ func (h *hookup) readBoxes() {
 			continue
 		}
 		if !is {
-			b.Kind, b.own, b.says = &trade.Kind{Name: b.name}, true, called
+			b.Kind, b.own, b.says, b.called = &trade.Kind{Name: b.name}, true, called, true
 			h.boxes = append(h.boxes, b)
 			continue
 		}
@@ -90,7 +90,7 @@ func (h *hookup) kindOf(b *hookedBox, kind fault.Place, called string) {
 		own.Sockets = append(own.Sockets, &copied)
 	}
 	if b.Kind, b.says = &own, k.Says; called != "" {
-		b.says = called
+		b.says, b.called = called, true
 	}
 	h.boxes = append(h.boxes, b)
 }

@@ -27,7 +27,7 @@ func (h *hookup) fill(f fence) *TableNode {
 // fillPanel draws one box with all its sockets.
 func (h *hookup) fillPanel(made *Hookup) {
 	b := h.box(h.panel.String())
-	drawn := HookupBox{Name: b.name, Says: b.says}
+	drawn := HookupBox{Name: b.name, Says: b.says, Called: b.called}
 	for _, s := range b.Sockets {
 		drawn.Sockets = append(drawn.Sockets, h.socket(b, s, wiring.One))
 	}
@@ -38,7 +38,7 @@ func (h *hookup) fillPanel(made *Hookup) {
 // lead goes to.
 func (h *hookup) fillBoxes(made *Hookup) {
 	for _, b := range h.ordered() {
-		drawn := HookupBox{Name: b.name, Says: b.says, Two: b.Two}
+		drawn := HookupBox{Name: b.name, Says: b.says, Called: b.called, Two: b.Two}
 		for _, s := range b.Sockets {
 			sides := []wiring.Side{wiring.One}
 			if s.Pair {

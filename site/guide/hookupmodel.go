@@ -17,6 +17,7 @@ type Hookup struct {
 type HookupBox struct {
 	Name    string // as the author calls it in his lines
 	Says    string // as readers are told: "record player"
+	Called  bool   // the author's own words, which stand as they are
 	Two     bool   // one box on the left, and one on the right
 	Sockets []HookupSocket
 }

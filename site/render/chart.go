@@ -249,12 +249,23 @@ func (p *plate) frame() {
 
 // stroke draws a path through corners.
 func (p *plate) stroke(class string, corners ...float64) {
+	p.view.Paths = append(p.view.Paths, stroke{class, pathOf(corners...)})
+}
+
+// pathOf writes a path through corners.
+func pathOf(corners ...float64) string {
 	var d strings.Builder
 	for i := 0; i+1 < len(corners); i += 2 {
 		d.WriteByte("ML"[min(i, 1)])
 		d.WriteString(coordinate(corners[i]) + " " + coordinate(corners[i+1]))
 	}
-	p.view.Paths = append(p.view.Paths, stroke{class, d.String()})
+	return d.String()
+}
+
+// ringOf writes a circle as a path of two halves.
+func ringOf(x, y, r float64) string {
+	half := "A" + coordinate(r) + " " + coordinate(r) + " 0 0 1 "
+	return "M" + coordinate(x-r) + " " + coordinate(y) + half + coordinate(x+r) + " " + coordinate(y) + half + coordinate(x-r) + " " + coordinate(y) + "Z"
 }
 
 func (p *plate) letter(class string, x, y float64, text string) {

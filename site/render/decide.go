@@ -162,6 +162,8 @@ func (s *setter) gridAndBelow(t *guide.Table) (grid, below template.HTML, err er
 		if view, err = s.decision(t); err != nil {
 			return "", "", err
 		}
+	case t.Hookup != nil:
+		names, view = [2]string{"hookup", "hookup-below"}, s.hookup(t)
 	default:
 		view = s.table(t)
 	}

@@ -118,8 +118,11 @@ func (s *setter) table(t *guide.Table) tableView {
 // tableTitle says what the grid holds and along what: "Loss in decibels, by
 // gauge and by run (one way)".
 func (s *setter) tableTitle(t *guide.Table) template.HTML {
-	if t.Decision != nil {
+	switch {
+	case t.Decision != nil:
 		return asHTML(t.Decision.Question)
+	case t.Hookup != nil:
+		return asHTML(t.Hookup.Title)
 	}
 	var what []template.HTML
 	for i, r := range t.Results {
