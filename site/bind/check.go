@@ -76,8 +76,8 @@ func checkBlock(t *guide.Table, blocks map[string]fault.Place, faults *fault.Lis
 // ownPages are the pages that the book makes itself.
 var ownPages = map[string]string{
 	ContentsPath: "the contents have", TablesPath: "the list of tables has", ReferencesPath: "the references have", CautionsPath: "the cautions have",
-	GlossaryPath: "the glossary has",
-	ReadingPath:  "how to read the book has", WorkingsPath: "the workings have",
+	GlossaryPath: "the glossary has", IndexPath: "the index has",
+	ReadingPath: "how to read the book has", WorkingsPath: "the workings have",
 }
 
 // checkPage finds a guide whose page would take the place of one of the

@@ -45,7 +45,9 @@ func (b *Book) setGlossary(faults *fault.List) {
 		}
 	}
 	for _, e := range known {
-		e.Also = b.otherWords(e.Term.Word)
+		e.Also = slices.DeleteFunc(b.otherWords(e.Term.Word), func(word string) bool {
+			return known[guide.Term{Word: word}.ID()] != nil // it has an entry of its own
+		})
 		b.Glossary = append(b.Glossary, *e)
 	}
 	slices.SortFunc(b.Glossary, func(x, y Explained) int { return byAlphabet(x.Term.Word, y.Term.Word) })
@@ -58,7 +60,7 @@ func (b *Book) otherWords(word string) []string {
 	}
 	for _, t := range b.Library.Terms() {
 		if strings.EqualFold(t.Name, word) {
-			return t.Also
+			return slices.Clone(t.Also)
 		}
 	}
 	return nil

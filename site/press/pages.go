@@ -23,6 +23,11 @@ func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS) (*Manual, e
 	for _, d := range book.Drawings {
 		m.Files = append(m.Files, publish.File{Path: d.Path, Data: d.Data})
 	}
+	index, err := r.FindIndex(book)
+	if err != nil {
+		return nil, err
+	}
+	m.Files = append(m.Files, publish.File{Path: render.FindIndex, Data: index})
 	m.Files = append(m.Files, figureScripts(book.Library, pages)...)
 	slices.Sort(needs)
 	for _, name := range slices.Compact(needs) {

@@ -10,6 +10,7 @@ import (
 	"bindpost/calc/trade"
 	"bindpost/site/bind"
 	"bindpost/site/press"
+	"bindpost/site/render"
 	"bindpost/templates"
 )
 
@@ -54,7 +55,7 @@ func TestOneValueMoves(t *testing.T) {
 	// 0.2537 dB and 0.3376 dB: ngspice 39.3, 16 AWG into 8 ohm; rounded up.
 	const before, after = "0.26", "0.34"
 	for path, text := range is {
-		moves := path == "own.html" || path == "quotes.html" || path == bind.ContentsPath || path == bind.ReadingPath
+		moves := path == "own.html" || path == "quotes.html" || path == bind.ContentsPath || path == bind.ReadingPath || path == render.FindIndex
 		if (text != was[path]) != moves {
 			t.Errorf("%s: moved is %v, and should be %v", path, !moves, moves)
 		}
@@ -93,7 +94,7 @@ func TestManyGuides(t *testing.T) {
 		if beside := len(files) - count; beside < 5 || beside > most {
 			t.Fatalf("%d guides give %d files", count, len(files))
 		}
-		for _, path := range []string{bind.ContentsPath, bind.TablesPath, bind.ReferencesPath, bind.CautionsPath} {
+		for _, path := range []string{bind.ContentsPath, bind.TablesPath, bind.ReferencesPath, bind.CautionsPath, bind.IndexPath, render.FindIndex} {
 			sizes[path] = append(sizes[path], len(files[path]))
 		}
 		long := 0

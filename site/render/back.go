@@ -28,7 +28,8 @@ type listEntry struct {
 }
 
 // Back makes the pages at the back of the book: the list of tables, the
-// references and the cautions. One that would be empty is left out.
+// references, the cautions, the glossary and the index. One that would be empty
+// is left out.
 func (r *Renderer) Back(b *bind.Book) ([]Page, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
@@ -45,7 +46,8 @@ func (r *Renderer) Back(b *bind.Book) ([]Page, error) {
 		}
 		pages = append(pages, page)
 	}
-	return pages, nil
+	index, err := r.atoz(w, b)
+	return append(pages, index), err
 }
 
 // backList is one of the lists at the back, with the keys of its phrases.
@@ -157,5 +159,5 @@ func (w words) back(b *bind.Book) []template.HTML {
 			ways = append(ways, link(list.path, asHTML(w.Say(list.name))))
 		}
 	}
-	return ways
+	return append(ways, link(bind.IndexPath, asHTML(w.Say("a-to-z"))))
 }

@@ -33,12 +33,11 @@ func (r *Renderer) glossaryParts(w words, b *bind.Book) []listPart {
 			parts, last = append(parts, listPart{Head: asHTML(letter)}), letter
 		}
 		part := &parts[len(parts)-1]
-		entry := listEntry{Title: "<b>" + asHTML(e.Term.Word) + "</b>"}
+		entry := listEntry{Title: "<b>" + asHTML(e.Term.Word) + "</b> " + w.commaed(e.Where)}
 		entry.Lines = append(entry.Lines, newSetter(r, w, e.Leaf).said(e.Sentence))
 		if e.Also != nil {
 			entry.Lines = append(entry.Lines, w.fill("glossary-also", "words", strings.Join(e.Also, ", ")))
 		}
-		entry.Lines = append(entry.Lines, w.fill("glossary-where", "where", w.spots(e.Where)))
 		part.Entries = append(part.Entries, entry)
 	}
 	return parts

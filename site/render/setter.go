@@ -50,6 +50,7 @@ type guideView struct {
 	Workings template.HTML
 	Contents template.HTML
 	Own      *ownPage
+	Find     template.HTML
 }
 
 func (s *setter) guide() (guideView, error) {
@@ -72,6 +73,7 @@ func (s *setter) guide() (guideView, error) {
 		v.Workings = s.fill("workings-way", "page", link(bind.Relative(s.leaf.Path, s.leaf.WorkingsPath()), asHTML(s.Say("workings"))))
 	}
 	v.Contents = s.fill("moving-contents", "page", link(bind.Relative(s.leaf.Path, bind.ContentsPath), asHTML(s.Say("contents-link"))))
+	v.Find = s.fill("moving-find", "page", link(bind.Relative(s.leaf.Path, bind.IndexPath), asHTML(s.Say("a-to-z-link"))))
 	return v, nil
 }
 

@@ -76,7 +76,7 @@ type together struct {
 func (t *together) collect(pages []Page) error {
 	var names []string
 	for _, p := range pages {
-		for _, name := range slices.Concat([]string{StyleSheet}, p.Scripts) {
+		for _, name := range slices.Concat([]string{StyleSheet}, p.Scripts, p.Later) {
 			if !slices.Contains(names, name) {
 				names = append(names, name)
 			}

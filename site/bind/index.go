@@ -1,0 +1,227 @@
+package bind
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/method"
+)
+
+// IndexPath is the page of the index by the alphabet, at whose head words are
+// found.
+const IndexPath = "a-to-z.html"
+
+// Item is what the index leads to: a question, a heading or a table.
+type Item struct {
+	Spot
+	Text     string // its words
+	Question bool
+}
+
+// IndexHead is one entry of the index by the alphabet.
+type IndexHead struct {
+	Word      string
+	See       []string // other entries to look under
+	Explained []Spot   // where the word is explained
+	Questions []Item   // that have the word, in the order of the book
+	Also      []Spot   // headings and tables that have it
+}
+
+// Index puts items under the key words of their text. A word of the trade
+// gathers what has any other word for it, and these say where to look. Words
+// that are passed over head nothing.
+func (b *Book) Index(items []Item, passedOver []string) []IndexHead {
+	x := &indexer{heads: map[string]*IndexHead{}, main: map[string][]string{}, passed: map[string]bool{}}
+	for _, w := range passedOver {
+		x.passed[w] = true
+	}
+	x.learn(b.terms())
+	for _, e := range b.Glossary {
+		if x.main[fold(e.Term.Word)] == nil {
+			x.know(e.Term.Word, e.Term.Word)
+		}
+		for _, main := range x.main[fold(e.Term.Word)] {
+			x.head(main).Explained = append(x.head(main).Explained, e.Where...)
+		}
+	}
+	for _, i := range items {
+		x.put(i)
+	}
+	x.addSee(b.terms())
+	return x.sorted()
+}
+
+// terms returns the words of the trade that the book was made with.
+func (b *Book) terms() []method.Term {
+	if b.Library == nil {
+		return nil
+	}
+	return b.Library.Terms()
+}
+
+type indexer struct {
+	heads   map[string]*IndexHead
+	main    map[string][]string // the entries of a word, by the word in small letters
+	phrases []string            // known words of more than one part
+	passed  map[string]bool
+}
+
+func (x *indexer) learn(terms []method.Term) {
+	for _, t := range terms {
+		x.know(t.Name, t.Name)
+		for _, a := range t.Also {
+			x.know(a, t.Name)
+		}
+	}
+}
+
+func (x *indexer) know(word, main string) {
+	key := fold(word)
+	if x.main[key] == nil && strings.Contains(key, " ") {
+		x.phrases = append(x.phrases, key)
+	}
+	x.main[key] = append(x.main[key], main)
+}
+
+// fold returns a word as words are compared: in small letters, its hyphens as
+// spaces.
+func fold(word string) string { return strings.ReplaceAll(strings.ToLower(word), "-", " ") }
+
+func (x *indexer) head(word string) *IndexHead {
+	if x.heads[word] == nil {
+		x.heads[word] = &IndexHead{Word: word}
+	}
+	return x.heads[word]
+}
+
+// put files an item under each of its key words, under each once.
+func (x *indexer) put(i Item) {
+	under := map[string]bool{}
+	for _, w := range x.keyWords(i.Text) {
+		if under[w] {
+			continue
+		}
+		under[w] = true
+		h := x.head(w)
+		if i.Question {
+			h.Questions = append(h.Questions, i)
+		} else {
+			h.Also = append(h.Also, i.Spot)
+		}
+	}
+}
+
+// keyWords returns the entries under which a text belongs, in its order: words
+// of the trade by their entries, and the others that are not passed over.
+func (x *indexer) keyWords(text string) []string {
+	var keys []string
+	text = strings.NewReplacer("'s", "", "’s", "").Replace(text)
+	words := strings.FieldsFunc(text, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-'’", r)
+	})
+	singular := make([]string, len(words))
+	for i, w := range words {
+		singular[i] = x.single(fold(w))
+	}
+	run := " " + strings.Join(singular, " ") + " "
+	for _, p := range x.phrases {
+		if strings.Contains(run, " "+p+" ") {
+			keys = append(keys, x.main[p]...)
+		}
+	}
+	for i, w := range words {
+		keys = append(keys, x.keysOf(w, singular[i])...)
+	}
+	return keys
+}
+
+// single returns a word of the trade for more than one of it, and any other
+// word as it is.
+func (x *indexer) single(word string) string {
+	for _, ending := range []string{"s", "es"} {
+		if one, ok := strings.CutSuffix(word, ending); ok && x.main[one] != nil {
+			return one
+		}
+	}
+	return word
+}
+
+// keysOf returns the entries of one word. One that is no word of the trade has
+// an entry where it is long enough to be told from the small change of speech.
+func (x *indexer) keysOf(typed, word string) []string {
+	if known := x.main[word]; known != nil && (!x.passed[word] || isSigns(typed)) {
+		return known
+	}
+	const shortest = 4
+	letters := strings.Trim(strings.ToLower(typed), "-'’")
+	switch {
+	case x.passed[letters] || len([]rune(letters)) < shortest:
+		return nil
+	case !unicode.IsLetter([]rune(letters)[0]):
+		return nil
+	}
+	return []string{letters}
+}
+
+// isSigns reports whether a word is an abbreviation in capitals, as AM is, and
+// no small word.
+func isSigns(typed string) bool {
+	return len(typed) > 1 && typed == strings.ToUpper(typed)
+}
+
+// addSee adds the other words for the entries that are there.
+func (x *indexer) addSee(terms []method.Term) {
+	for _, t := range terms {
+		if x.heads[t.Name] == nil {
+			continue
+		}
+		for _, a := range t.Also {
+			if strings.HasPrefix(fold(a), fold(t.Name)) || x.single(fold(a)) != fold(a) {
+				continue // it would stand beside the entry, or beside one of it
+			}
+			h := x.head(a)
+			h.See = append(h.See, t.Name)
+		}
+	}
+}
+
+func (x *indexer) sorted() []IndexHead {
+	var all []IndexHead
+	for _, h := range x.heads {
+		// A plain word is looked under where a question has it; heads and tables
+		// alone have too many of them.
+		if h.Questions != nil || h.Explained != nil || h.See != nil || x.main[fold(h.Word)] != nil {
+			all = append(all, *h)
+		}
+	}
+	slices.SortFunc(all, func(a, b IndexHead) int { return byAlphabet(a.Word, b.Word) })
+	return all
+}
+
+// Thesaurus is what finding knows of words: those that mean the same, and what
+// is meant by one mistyped.
+type Thesaurus struct {
+	Alike    [][]string
+	Misspelt [][2]string // the word as it is typed, and the one that is meant
+}
+
+// Thesaurus returns the words of the trade for finding.
+func (b *Book) Thesaurus() Thesaurus {
+	var t Thesaurus
+	for _, term := range b.terms() {
+		alike := append([]string{term.Name}, term.Also...)
+		if term.Also != nil {
+			t.Alike = append(t.Alike, alike)
+		}
+		for _, typed := range term.Misspelt {
+			meant := fault.Near(typed, alike)
+			if meant == "" {
+				meant = term.Name
+			}
+			t.Misspelt = append(t.Misspelt, [2]string{typed, meant})
+		}
+	}
+	return t
+}

@@ -1,0 +1,104 @@
+package press_test
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+	"testing"
+
+	"bindpost/content"
+)
+
+// found is what a reader sees of one search.
+type found struct {
+	Told    string
+	Answers []struct{ Code, Question, Section, Said, Marked, Way, SectionWay string }
+}
+
+// find types words into the field, as a reader does, and returns what stands
+// there then.
+func (b *tab) find(typed string) found {
+	b.t.Helper()
+	quoted, err := json.Marshal(typed)
+	must(b.t, err)
+	text := js[string](b, `(async () => {
+		const field = document.getElementById("find-word");
+		field.focus();
+		for (let i = 0; !window.bindpostIndex; i++) {
+			if (i > 500) throw new Error("the words of the book do not come");
+			await new Promise((go) => setTimeout(go, 10));
+		}
+		field.value = `+string(quoted)+`;
+		field.dispatchEvent(new Event("input"));
+		const words = (e, path) => { const at = e.querySelector(path); return at ? at.textContent : ""; };
+		const way = (e, path) => { const at = e.querySelector(path); return at ? at.getAttribute("href") : ""; };
+		return JSON.stringify({
+			told: document.getElementById("find-told").textContent,
+			answers: Array.from(document.querySelectorAll("#find-answers > li")).map((e) => ({
+				code: words(e, ".entry .paragraph"), question: words(e, ".entry a"), way: way(e, ".entry a"),
+				section: words(e, ".more-words a"), sectionWay: way(e, ".more-words a"), said: words(e, "q"),
+				marked: Array.from(e.querySelectorAll("mark")).map((m) => m.textContent).join("|"),
+			})),
+		});
+	})()`)
+	var f found
+	must(b.t, json.Unmarshal([]byte(text), &f))
+	return f
+}
+
+// codes are the pages of the first answers.
+func (f found) codes(most int) []string {
+	var all []string
+	for _, a := range f.Answers[:min(most, len(f.Answers))] {
+		all = append(all, a.Code)
+	}
+	return all
+}
+
+// TestFinding types what readers type, into the demonstration.
+func TestFinding(t *testing.T) {
+	browser := open(t)
+	r := browser.with(t, content.Files)
+	b := r.tab(t, "a-to-z.html")
+	for _, c := range []struct {
+		typed  string
+		wanted string // the page that is wanted among the first
+		most   int    // among how many
+		marked string // a word that is marked
+		told   string // and what is said of it
+	}{
+		{"hum", "E4", 1, "hum", ""},
+		{"buzz", "E4", 1, "Buzz", ""},
+		{"earth", "E4", 3, "earth", ""},
+		{"ground", "E4", 3, "earth", ""},
+		{"HUM", "E4", 1, "hum", ""},
+		{"imped", "L4", 1, "imped", ""},
+		{"impedence", "L4", 1, "impedance", "“impedence” is read as “impedance”."},
+		{"bannana", "W4", 1, "banana", "“bannana” is read as “banana”."},
+		{"speeker wire thick", "W1", 1, "wire", "“speeker” is read as “speaker”."},
+		{"how thick must speaker wire be?", "W1", 1, "thick", ""},
+		{"tube", "A5", 1, "valve", ""},
+		{"gramophone", "T1", 3, "record player", ""},
+		{"dipoel", "R2", 1, "dipole", "is read as “dipole”"},
+		{"E4", "E4", 1, "", ""},
+		{"w1-t1", "W1", 1, "", ""},
+		{"xylophone", "", 0, "", "No page has this."},
+	} {
+		t.Run(c.typed, func(t *testing.T) {
+			f := b.find(c.typed)
+			if c.wanted != "" && !slices.Contains(f.codes(c.most), c.wanted) {
+				t.Errorf("%s is not among the first %d of %v", c.wanted, c.most, f.codes(8))
+			}
+			marked := ""
+			for _, a := range f.Answers {
+				marked += "|" + a.Marked
+			}
+			if !strings.Contains(strings.ToLower(marked), strings.ToLower(c.marked)) {
+				t.Errorf("nothing marks %q: %s", c.marked, marked)
+			}
+			if !strings.Contains(f.Told, c.told) || f.Told == "" {
+				t.Errorf("it says %q, and should say %q", f.Told, c.told)
+			}
+		})
+	}
+}

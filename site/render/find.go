@@ -1,0 +1,112 @@
+package render
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"bindpost/site/bind"
+)
+
+// findScript is the file among the templates that finds words. FindIndex is
+// the file with all that it looks through; it is made for each manual, and
+// called when a reader comes to the field.
+const (
+	findScript = "find.js"
+	FindIndex  = "find-index.js"
+)
+
+// The marks at the head of the lines of what is looked through, none of them a
+// letter, so that a word begins behind them. templates/find.js reads them.
+const (
+	markPath     = "/" // of the page that follows
+	markQuestion = "?" // code, tab, question
+	markAnswer   = "!" // a sentence of the short answer
+	markHead     = "#" // code, tab, heading
+	markTable    = "+" // code, tab, caption
+	markInTable  = "|" // a sentence of that table
+	markTerm     = "*" // a term that the next sentence explains
+	markSaid     = "." // a sentence
+	markAlike    = "=" // words that mean the same, parted by tabs
+	markMisspelt = "~" // a word mistyped, tab, the word that is meant
+)
+
+// FindIndex makes the script that holds every sentence of the book with its
+// place, for finding. It is one text, for a text is what a browser reads
+// fastest.
+func (r *Renderer) FindIndex(b *bind.Book) ([]byte, error) {
+	w, err := r.words(b.Edition.Language)
+	if err != nil {
+		return nil, err
+	}
+	f := &findText{}
+	words := b.Thesaurus()
+	for _, alike := range words.Alike {
+		f.line(markAlike, alike...)
+	}
+	for _, m := range words.Misspelt {
+		f.line(markMisspelt, m[0], m[1])
+	}
+	for _, l := range b.Leaves {
+		f.leaf(newSetter(r, w, l))
+	}
+	f.cautions(w, b)
+	var quoted bytes.Buffer
+	e := json.NewEncoder(&quoted)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(f.String()); err != nil {
+		return nil, fmt.Errorf("writing what is looked through: %w", err)
+	}
+	return fmt.Appendf(nil, "\"use strict\";\nwindow.bindpostIndex = %s;\n", bytes.TrimSpace(quoted.Bytes())), nil
+}
+
+// findText is the text that is looked through, line by line.
+type findText struct{ strings.Builder }
+
+func (f *findText) line(mark string, parts ...string) {
+	f.WriteString(mark)
+	for i, p := range parts {
+		if i > 0 {
+			f.WriteByte('\t')
+		}
+		f.WriteString(strings.Join(strings.Fields(p), " ")) // no tab, no end of line, no hard space
+	}
+	f.WriteByte('\n')
+}
+
+var passageMarks = map[bind.PassageKind]string{
+	bind.AnswerPassage: markAnswer, bind.HeadPassage: markHead, bind.TablePassage: markTable,
+	bind.InTablePassage: markInTable, bind.TermPassage: markTerm, bind.SaidPassage: markSaid,
+}
+
+// leaf writes one guide.
+func (f *findText) leaf(s *setter) {
+	d := s.leaf.Guide.Docket
+	f.line(markPath, href(s.leaf.Path))
+	f.line(markQuestion, d.Code, d.Question)
+	for _, p := range s.leaf.Passages() {
+		switch p.Kind {
+		case bind.HeadPassage:
+			f.line(markHead, p.Code, p.Text)
+		case bind.TablePassage:
+			f.line(markTable, p.Code, s.tableWords(p.Table))
+		default:
+			f.line(passageMarks[p.Kind], p.Text)
+		}
+	}
+}
+
+// cautions writes the list of cautions as a page of its own.
+func (f *findText) cautions(w words, b *bind.Book) {
+	if len(b.Cautions) == 0 {
+		return
+	}
+	f.line(markPath, bind.CautionsPath)
+	f.line(markQuestion, w.Say("cautions-code"), w.Say("cautions"))
+	for _, c := range b.Cautions {
+		for _, l := range w.cautionLines(c.Caution) {
+			f.line(markSaid, l.Value)
+		}
+	}
+}
