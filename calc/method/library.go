@@ -31,6 +31,7 @@ type Library struct {
 	originals  []phrase.Original // before words of another language took their place; nil where none did
 	words      *phrase.Words     // of that language
 	in         func(language string) *Library
+	regional   map[string]string // the words that differ by region, by name
 	keys       sync.Once
 	known      map[string]bool // the keys of its texts, once they are asked for
 	base       *Library        // that it was read on top of; nil of the shipped set
@@ -44,7 +45,7 @@ func (l *Library) Hash() string { return l.hash }
 func (s Sources) hashed(base string) string {
 	h := sha256.New()
 	h.Write([]byte(base))
-	for _, t := range slices.Concat(s.References, s.Values, []*fault.Text{s.Cautions, s.Constants, s.Never, s.Names, s.Terms}, s.Methods) {
+	for _, t := range slices.Concat(s.References, s.Values, []*fault.Text{s.Cautions, s.Constants, s.Never, s.Names, s.Terms, s.Regional}, s.Methods) {
 		if t != nil {
 			fmt.Fprintf(h, "\n%d %s\n%s", len(t.Source()), t.Name(), t.Source())
 		}
@@ -74,8 +75,9 @@ type Sources struct {
 	Terms      *fault.Text   // words of the trade, with the other words for each
 	Go         []Method      // methods written in Go
 
-	In    func(language string) *Library // the same set in the words of another language; nil, or what returns it, where there is none
-	Words *phrase.Words                  // in the place of the texts, of another language; nil leaves them
+	Regional *fault.Text                    // words that readers elsewhere have others for
+	In       func(language string) *Library // the same set in the words of another language; nil, or what returns it, where there is none
+	Words    *phrase.Words                  // in the place of the texts, of another language; nil leaves them
 }
 
 // Entried is a method written in Go that names references and cautions of the
@@ -105,6 +107,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 	entries(s.Constants, faults, func(n *record.Node) { l.readConstants(n, faults) })
 	entries(s.Never, faults, func(n *record.Node) { merge(l.never, readForbidden(n, faults), "entry", faults) })
 	entries(s.Names, faults, func(n *record.Node) { l.readNames(n, faults) })
+	entries(s.Regional, faults, func(n *record.Node) { l.readRegional(n, faults) })
 	entries(s.Terms, faults, func(n *record.Node) { l.readTerms(n, faults) })
 	for _, m := range s.Go {
 		if e, ok := m.(Entried); ok {
@@ -133,12 +136,12 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 func (l *Library) copied() *Library {
 	c := &Library{
 		methods: map[string]Method{}, references: map[string]*Reference{}, cautions: map[string]*Caution{},
-		values: map[string]*record.Node{}, constants: map[string]constant{}, names: map[string]TradeName{}, terms: map[string]Term{}, never: map[string]*Forbidden{},
+		values: map[string]*record.Node{}, constants: map[string]constant{}, names: map[string]TradeName{}, terms: map[string]Term{}, never: map[string]*Forbidden{}, regional: map[string]string{},
 	}
 	if l == nil {
 		return c
 	}
-	c.base = l
+	c.base, c.regional = l, l.regional
 	c.hash = l.hash
 	copyInto(c.methods, l.methods)
 	copyInto(c.references, l.references)

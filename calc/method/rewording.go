@@ -113,6 +113,7 @@ func (l *Library) texts(v visit) {
 			r.texts(v)
 		}
 	}
+	l.regionalTexts(v)
 }
 
 // lent reports whether a method is one of the library beneath.

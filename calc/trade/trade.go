@@ -14,7 +14,7 @@ import (
 	"bindpost/calc/phrase"
 )
 
-//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml terms.yaml boxes.yaml placing.yaml rears.yaml words
+//go:embed methods references values cautions.yaml never.yaml constants.yaml catalogue.yaml names.yaml terms.yaml regional.yaml boxes.yaml placing.yaml rears.yaml words
 var files embed.FS
 
 var shipped = sync.OnceValue(func() *method.Library { return load(nil, inWords) })
@@ -61,6 +61,7 @@ func Sources(fsys fs.FS) (method.Sources, error) {
 	}
 	for name, to := range map[string]**fault.Text{
 		"cautions.yaml": &s.Cautions, "constants.yaml": &s.Constants, "never.yaml": &s.Never, "names.yaml": &s.Names, "terms.yaml": &s.Terms,
+		"regional.yaml": &s.Regional,
 	} {
 		texts, err := readAll(fsys, name)
 		if err != nil {

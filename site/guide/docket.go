@@ -125,7 +125,7 @@ func isCode(s string) bool {
 
 // readQuestion reads the question. It is a title, and so plain words.
 func (r *reader) readQuestion(l line) {
-	r.guide.Docket.Question = l.rest.String()
+	r.guide.Docket.Question = r.plainTerms(l.rest)
 	if i := strings.Index(l.rest.String(), "<"+scheme); i >= 0 {
 		r.faults.Add(fault.At(l.rest.Sub(i, i+len("<"+scheme)), "a question holds no figures").Fix("put the figure into the answer"))
 	}

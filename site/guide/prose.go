@@ -16,7 +16,7 @@ const mentionShape = "<figure:kitchen-run.at-nine>: the block's name, a dot, the
 // readProse sets a figure in the place of every <figure:…> below a node, and
 // finds what a guide may not hold: HTML, and a figure that is not whole.
 func (r *reader) readProse(root ast.Node) {
-	var mentions []*ast.AutoLink
+	var mentions, terms []*ast.AutoLink
 	opened := map[string]bool{} // HTML elements told at their opening tag
 	_ = ast.Walk(root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {
@@ -26,6 +26,8 @@ func (r *reader) readProse(root ast.Node) {
 		case *ast.AutoLink:
 			if isMention(string(n.Label(r.source))) {
 				mentions = append(mentions, n)
+			} else if isTerm(string(n.Label(r.source))) {
+				terms = append(terms, n)
 			}
 		case *ast.RawHTML:
 			s := n.Segments.At(0)
@@ -42,6 +44,9 @@ func (r *reader) readProse(root ast.Node) {
 		}
 		return ast.WalkContinue, nil
 	})
+	for _, m := range terms {
+		r.setTerm(m)
+	}
 	for _, m := range mentions {
 		label := string(m.Label(r.source))
 		at := r.text.Place(m.Pos()+1+len(scheme), m.Pos()+1+len(label))
@@ -70,6 +75,10 @@ func (r *reader) html(p fault.Place, opened map[string]bool) {
 		return
 	}
 	opened[name] = true
+	if name == strings.TrimSuffix(termScheme, ":") {
+		r.faults.Add(fault.At(p.FirstLine(), "this word is not whole").Want(termShape))
+		return
+	}
 	if name == strings.TrimSuffix(scheme, ":") {
 		r.faults.Add(fault.At(p.FirstLine(), "this figure is not whole").Want(mentionShape))
 		return
@@ -81,24 +90,35 @@ func (r *reader) html(p fault.Place, opened map[string]bool) {
 	r.faults.Add(f)
 }
 
-// brokenMentions tells the first <figure in a piece of text: one that is whole
-// is no text.
+// brokenMentions tells the first <figure, or <term:, in a piece of text: one
+// that is whole is no text.
 func (r *reader) brokenMentions(n *ast.Text) {
-	const head = "<figure"
 	p := r.text.Place(n.Segment.Start, n.Segment.Stop)
 	s := p.String()
-	for at := range len(s) - len(head) + 1 {
+	for at := range len(s) {
+		what, shape := brokenAt(s[at:])
 		escaped := p.Start+at > 0 && r.source[p.Start+at-1] == '\\' // the author means the sign
-		if s[at] != '<' || escaped || !strings.EqualFold(s[at:at+len(head)], head) {
+		if what == "" || escaped {
 			continue
 		}
 		end := len(s)
 		if i := strings.IndexByte(s[at:], '>'); i >= 0 {
 			end = at + i + 1
 		}
-		r.faults.Add(fault.At(p.Sub(at, end), "this figure is not whole").Want(mentionShape))
+		r.faults.Add(fault.At(p.Sub(at, end), "this %s is not whole", what).Want("%s", shape))
 		return
 	}
+}
+
+// brokenAt says what a text begins as and is not, and how it would be whole; ""
+// where it begins as neither a figure nor a word of the region.
+func brokenAt(s string) (what, shape string) {
+	for _, b := range [][3]string{{"<figure", "figure", mentionShape}, {"<" + termScheme, "word", termShape}} {
+		if len(s) >= len(b[0]) && strings.EqualFold(s[:len(b[0])], b[0]) {
+			return b[1], b[2]
+		}
+	}
+	return "", ""
 }
 
 // figure returns the figure at an address: of a block of this guide, or a

@@ -58,7 +58,7 @@ func (r *reader) checkTyped() {
 	answer := &part{}
 	if q, ok := r.guide.Docket.Places["question"]; ok {
 		s := &saying{}
-		s.say(q.String(), q.Start)
+		s.sayPlain(q, r)
 		answer.sayings = append(answer.sayings, s)
 	}
 	if n := r.guide.Docket.Answer; n != nil {
@@ -146,6 +146,10 @@ func (s *saying) gather(n ast.Node, source []byte) {
 				s.figures[s.text.Len()] = c
 			}
 			s.say(string(figureSign), c.Pos())
+		case *ast.String:
+			if sign, ok := signOf(c); ok {
+				s.sayWord(string(c.Value), sign)
+			}
 		case *ast.CodeSpan, *ast.AutoLink:
 			s.say(string(otherSign), 0)
 		default:
