@@ -19,9 +19,16 @@ type decisionView struct {
 	Scrolls template.HTML
 	Heed    template.HTML
 	Form    string // classes of the region that the table stands in, each with a space before it
-	Asks    []template.HTML
+	Asks    []askView
 	Rules   []ruleView
 	Path    []pathStep
+}
+
+// askView is a question of a table that decides. On paper its letter stands at
+// the head of its column, and a key above the table says what it asks.
+type askView struct {
+	Letter string
+	Words  template.HTML
 }
 
 // ruleView is a row of a table that decides.
@@ -35,7 +42,7 @@ type ruleView struct {
 // replyView is one cell of a rule. On a narrow screen a rule is read downwards,
 // each reply behind its question, and those that do not matter are left out.
 type replyView struct {
-	Ask  template.HTML
+	Ask  askView
 	Any  bool
 	Text template.HTML
 }
@@ -59,12 +66,12 @@ func (s *setter) decision(t *guide.Table) (decisionView, error) {
 		words: s.words, Number: t.Number, Title: t.Decision.Question,
 		Name: s.fill("table", "number", t.Number), Scrolls: s.fill("table-scrolls", "number", t.Number), Heed: s.heed(t),
 	}
-	for _, n := range t.Decision.Asks {
+	for i, n := range t.Decision.Asks {
 		ask, err := s.line(n)
 		if err != nil {
 			return v, err
 		}
-		v.Asks = append(v.Asks, ask)
+		v.Asks = append(v.Asks, askView{letter(i), ask})
 	}
 	var answers []template.HTML
 	for i, r := range t.Decision.Rules {
@@ -79,7 +86,7 @@ func (s *setter) decision(t *guide.Table) (decisionView, error) {
 		v.Form = " wide"
 	}
 	for i, step := range t.Decision.Path {
-		set := pathStep{ID: stepID(t, i), Ask: v.Asks[step.Ask]}
+		set := pathStep{ID: stepID(t, i), Ask: v.Asks[step.Ask].Words}
 		for _, turn := range step.Turns {
 			set.Turns = append(set.Turns, pathTurn{capitalHTML(s.replies(turn.Replies)), s.turn(t, turn, answers)})
 		}
@@ -90,7 +97,7 @@ func (s *setter) decision(t *guide.Table) (decisionView, error) {
 
 func stepID(t *guide.Table, i int) string { return t.Number + "-Q" + strconv.Itoa(i+1) }
 
-func (s *setter) rule(r guide.DecisionRule, row string, answer template.HTML, asks []template.HTML) ruleView {
+func (s *setter) rule(r guide.DecisionRule, row string, answer template.HTML, asks []askView) ruleView {
 	v := ruleView{Row: row, Answer: s.traced(r.Address, answer)}
 	if r.Replies == nil {
 		v.Across = len(asks)
@@ -100,6 +107,15 @@ func (s *setter) rule(r guide.DecisionRule, row string, answer template.HTML, as
 		v.Replies = append(v.Replies, replyView{asks[i], set == nil, s.replies(set)})
 	}
 	return v
+}
+
+// letter returns the letter of a question: A to Z, then AA, AB and on.
+func letter(i int) string {
+	const letters = 26
+	if i >= letters {
+		return letter(i/letters-1) + letter(i%letters)
+	}
+	return string(rune('A' + i))
 }
 
 // traced sets an answer with its address, by which it is traced.

@@ -35,9 +35,9 @@ func TestDecision(t *testing.T) {
 	}
 	body := string(page.Body)
 	for _, want := range []string{
-		`<th scope="col">Row</th><th scope="col">Is it <em>near</em>?</th><th scope="col">Is it &amp; was it dry?</th><th scope="col" class="result">Answer</th>`,
-		`<th scope="row">1</th><td><span class="asked">Is it <em>near</em>?</span> yes</td><td class="any"><span class="asked">Is it &amp; was it dry?</span> does not matter</td>`,
-		`<th scope="row">2</th><td><span class="asked">Is it <em>near</em>?</span> no</td><td><span class="asked">Is it &amp; was it dry?</span> yes or don&#39;t know</td>`,
+		`<th scope="col">Row</th><th scope="col"><span class="letter">A</span> <span class="words">Is it <em>near</em>?</span></th><th scope="col"><span class="letter">B</span> <span class="words">Is it &amp; was it dry?</span></th><th scope="col" class="result">Answer</th>`,
+		`<th scope="row">1</th><td><span class="letter">A</span> <span class="asked">Is it <em>near</em>?</span> yes</td><td class="any"><span class="letter">B</span> <span class="asked">Is it &amp; was it dry?</span> does not matter</td>`,
+		`<th scope="row">2</th><td><span class="letter">A</span> <span class="asked">Is it <em>near</em>?</span> no</td><td><span class="letter">B</span> <span class="asked">Is it &amp; was it dry?</span> yes or don&#39;t know</td>`,
 		`<th scope="row">3</th><td colspan="2">in every other case</td>`,
 		`<data value="way.rule-1">Heed first: <a href="#D1-C2">WARNING D1-C2</a>. <b>Do not connect</b>. Go <data value="short.far">2`,
 		`<li id="D1-T2-Q1"><p class="ask">Is it <em>near</em>?</p>`,

@@ -55,7 +55,7 @@ type verdictLine struct {
 type sourceLine struct {
 	ID   string
 	Mark string
-	Text string
+	Text template.HTML
 }
 
 // tableNode sets the table of a block.
@@ -260,13 +260,31 @@ func (w words) stateWord(state formula.State) string {
 	return w.Say("cell-unknown")
 }
 
-// sources sets the references of a table with their marks.
+// sources sets the references of a table with their marks. One that stands in
+// full at an earlier table of the guide is named again, and told where: seven
+// tables that rest on one rule need not print it seven times.
 func (s *setter) sources(t *guide.Table) []sourceLine {
 	var lines []sourceLine
 	for i, r := range t.Sources {
-		lines = append(lines, sourceLine{ID: sourceID(t, i), Mark: s.sayOr("mark-", r.Mark), Text: sourceText(r)})
+		text := asHTML(sourceText(r))
+		if first, at := s.firstCited(r); first != t && sourceText(r) != sentence(r.Title) {
+			where := link("#"+sourceID(first, at), s.fill("source-at", "table", first.Number, "number", strconv.Itoa(at+1)))
+			text = s.fill("source-again", "title", r.Title, "where", where)
+		}
+		lines = append(lines, sourceLine{ID: sourceID(t, i), Mark: s.sayOr("mark-", r.Mark), Text: text})
 	}
 	return lines
+}
+
+// firstCited returns the first table of the guide that rests on a reference, and
+// the reference's place under it.
+func (s *setter) firstCited(r guide.Source) (first *guide.Table, at int) {
+	for _, t := range s.leaf.Guide.Tables {
+		if at := slices.Index(t.Sources, r); at >= 0 {
+			return t, at
+		}
+	}
+	panic("a reference that no table of its guide has: " + r.ID)
 }
 
 // sourceText is a reference in words, without its mark.
