@@ -30,7 +30,7 @@ type Cited struct {
 	Where []Spot
 }
 
-// Heeded is a caution with every guide at whose head it stands.
+// Heeded is a caution with every place where it stands.
 type Heeded struct {
 	*guide.Caution
 	Where []Spot
@@ -53,11 +53,11 @@ func (b *Book) setBack() {
 				cite(cited, s.Source, here)
 			}
 		}
-		for _, c := range l.Cautions {
+		for _, c := range l.Guards {
 			if heeded[c.ID] == nil {
-				heeded[c.ID] = &Heeded{Caution: c}
+				heeded[c.ID] = &Heeded{Caution: c.Caution}
 			}
-			heeded[c.ID].Where = append(heeded[c.ID].Where, here)
+			heeded[c.ID].Where = append(heeded[c.ID].Where, Spot{c.Code, l.Path + "#" + c.Code})
 		}
 	}
 	for _, c := range cited {

@@ -68,6 +68,7 @@ type Leaf struct {
 	Links    map[string]string        // pages by link destination, for the links that lead to guides
 	Pictures map[string]string        // files of drawings by the destination of a picture
 	Cautions []*guide.Caution         // those of the guide, and the warnings of figures that it quotes, gravest first
+	Guards   []Guard                  // the same, each in its place, in the order of the page
 	Drawings []string                 // the drawings that the page shows, by their paths in the manual, sorted
 	Quoted   map[string]*guide.Figure // figures of other guides, by address
 	Previous *Turn
@@ -121,6 +122,9 @@ func Bind(p Parts) (*Book, *fault.List) {
 	drawings.check()
 	b.Drawings = drawings.kept()
 	quotes(b.Leaves, faults)
+	for _, l := range b.Leaves {
+		l.setGuards()
+	}
 	unused(p, drawings, faults)
 	b.setTurns()
 	b.setTopics(b.topicOrder(guides))

@@ -138,8 +138,8 @@ func TestMovedInOrder(t *testing.T) {
 	was := &bind.Ledger{Entries: []bind.LedgerEntry{entry("A1", "1 m", "fits", "amp-off"), entry("B1", "1 m", "fits"), entry("C1", "1 m", "fits")}}
 	now := &bind.Ledger{Entries: []bind.LedgerEntry{entry("A1", "2 m", "fits"), entry("B1", "1 m", "doubtful", "hearing"), entry("D1", "1 m", "fits", "hearing")}}
 	want := []string{
-		"A1: the caution amp-off no longer stands at its head.",
-		"B1: the caution hearing stands at its head now.",
+		"A1: the caution amp-off no longer stands on its page.",
+		"B1: the caution hearing stands on its page now.",
 		`B1-T1, verdict rule: was "fits, so", is "doubtful, so".`,
 		"A1 now reads: It is 2 m.",
 		"A1.a: was 1 m, is 2 m (in A1).",

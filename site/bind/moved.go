@@ -55,12 +55,12 @@ func (l *Ledger) Since(old *Ledger) Moved {
 func (m *Moved) cautions(then, now *LedgerEntry) {
 	for _, id := range now.Cautions {
 		if !slices.Contains(then.Cautions, id) {
-			m.Cautions = append(m.Cautions, fmt.Sprintf("%s: the caution %s stands at its head now.", now.Code, id))
+			m.Cautions = append(m.Cautions, fmt.Sprintf("%s: the caution %s stands on its page now.", now.Code, id))
 		}
 	}
 	for _, id := range then.Cautions {
 		if !slices.Contains(now.Cautions, id) {
-			m.Cautions = append(m.Cautions, fmt.Sprintf("%s: the caution %s no longer stands at its head.", now.Code, id))
+			m.Cautions = append(m.Cautions, fmt.Sprintf("%s: the caution %s no longer stands on its page.", now.Code, id))
 		}
 	}
 }

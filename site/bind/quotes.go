@@ -27,7 +27,7 @@ func quotes(leaves []*Leaf, faults *fault.List) {
 				l.Quoted = map[string]*guide.Figure{}
 			}
 			l.Quoted[quote.Address] = f
-			q.heed(l, quote.Address)
+			q.heed(l, quote)
 		}
 		gravestFirst(l.Cautions)
 	}
@@ -36,15 +36,23 @@ func quotes(leaves []*Leaf, faults *fault.List) {
 
 // heed brings the warnings of a quoted figure's table: whoever reads of the
 // figure elsewhere must meet them too. A value that was only taken brings none.
-func (q *quoter) heed(l *Leaf, address string) {
-	t := q.tables[address]
-	if t == nil || q.figures[address].Of != "" {
+func (q *quoter) heed(l *Leaf, quote guide.Quote) {
+	t := q.tables[quote.Address]
+	if t == nil || q.figures[quote.Address].Of != "" {
 		return
 	}
 	for _, c := range q.cautions {
-		known := slices.ContainsFunc(l.Cautions, func(k *guide.Caution) bool { return k.ID == c.ID })
-		if c.Signal == warning && !known && slices.Contains(t.Cautions, c.ID) {
-			l.Cautions = append(l.Cautions, c)
+		if c.Signal != warning || !slices.Contains(t.Cautions, c.ID) {
+			continue
+		}
+		here := *c
+		here.Guards = quote.Place.Start
+		at := slices.IndexFunc(l.Cautions, func(k *guide.Caution) bool { return k.ID == c.ID })
+		switch {
+		case at < 0:
+			l.Cautions = append(l.Cautions, &here)
+		case here.Guards < l.Cautions[at].Guards:
+			l.Cautions[at] = &here
 		}
 	}
 }

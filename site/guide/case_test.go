@@ -107,6 +107,13 @@ func partOf(t *testing.T, name string, g *Guide, faults *fault.List) string {
 			fmt.Fprintf(&b, "%s %s\n", c.Signal, c.ID)
 		}
 		return b.String()
+	case "guards":
+		var b strings.Builder
+		for _, c := range g.Cautions {
+			line, _, _ := strings.Cut(string(g.Source[c.Guards:]), "\n")
+			fmt.Fprintf(&b, "%s: %s\n", c.ID, line)
+		}
+		return b.String()
 	case "tree":
 		var b strings.Builder
 		dumpTree(&b, g, g.Docket.Answer, 0)

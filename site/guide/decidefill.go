@@ -63,7 +63,7 @@ func (d *decision) fill(f fence) *TableNode {
 	gravestFirst(cautions)
 	t.Cautions = ids(cautions)
 	for _, c := range cautions {
-		d.reader.warn(c)
+		d.reader.warn(c, f.node.Pos())
 	}
 	return node
 }

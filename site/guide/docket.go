@@ -144,12 +144,12 @@ func (r *reader) readTopics(l line) {
 	}
 }
 
-// readCautions puts cautions of the library at the head of the guide: those
-// that guard a step which no method works.
+// readCautions keeps cautions of the library: those that guard a step which no
+// method works. Each stands before the section whose words call for it.
 func (r *reader) readCautions(l line) {
 	for _, p := range parted(l.rest) {
 		if c := r.caution(p); c != nil {
-			r.warn(c)
+			r.carry(c)
 		}
 	}
 }

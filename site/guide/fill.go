@@ -30,7 +30,7 @@ func (b *block) fill(f fence) {
 	b.fillCells()
 	b.fillMatters()
 	b.fillAnswers()
-	b.fillOutcomes()
+	b.fillOutcomes(f)
 	b.fillStanding()
 	b.fillValues()
 	for _, l := range b.figures {
@@ -184,7 +184,7 @@ func slug(s string) string {
 
 // fillOutcomes gathers what the points brought: references, cautions and the
 // worst verdict under each name.
-func (b *block) fillOutcomes() {
+func (b *block) fillOutcomes(f fence) {
 	var cautions []*method.Caution
 	for _, o := range b.outcomes() {
 		for _, r := range o.References {
@@ -202,7 +202,7 @@ func (b *block) fillOutcomes() {
 	gravestFirst(cautions)
 	for _, c := range cautions {
 		b.table.Cautions = append(b.table.Cautions, c.ID)
-		b.reader.warn(c)
+		b.reader.warn(c, f.node.Pos())
 	}
 }
 

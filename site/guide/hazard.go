@@ -18,7 +18,11 @@ func (r *reader) checkHazards(sayings []*saying) {
 	for _, s := range sayings {
 		text := s.advice()
 		for _, h := range r.kit.Library.Hazards(wording.Split(text)) {
-			if told[h.Caution.ID] || r.isListed(text) || r.isStetWord(text[h.From:h.To]) || slices.Contains(r.cautions, h.Caution) {
+			if told[h.Caution.ID] || r.isListed(text) || r.isStetWord(text[h.From:h.To]) {
+				continue
+			}
+			if slices.Contains(r.cautions, h.Caution) {
+				r.warn(h.Caution, s.place(r, h.From, h.To).Start)
 				continue
 			}
 			told[h.Caution.ID] = true

@@ -276,6 +276,6 @@ func (h *hookup) fillCautions(t *Table) {
 	gravestFirst(cautions)
 	t.Cautions = ids(cautions)
 	for _, c := range cautions {
-		h.reader.warn(c)
+		h.reader.warn(c, t.Block.Start)
 	}
 }

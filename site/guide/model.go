@@ -253,6 +253,7 @@ type Caution struct {
 	How     string
 	Instead string
 	Ask     string
+	Guards  int // offset in the guide's text of the first thing that it guards; 0 of a caution that guards all of it
 }
 
 // Kinds of our own nodes in a guide's tree.

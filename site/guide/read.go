@@ -44,7 +44,7 @@ var markdown = sync.OnceValue(func() parser.Parser {
 // elsewhere.
 func Read(t *fault.Text, kit Kit) (*Guide, *fault.List) {
 	r := &reader{
-		kit: kit, text: t, source: []byte(t.Source()), faults: &fault.List{}, blocks: map[string]*label{},
+		kit: kit, text: t, source: []byte(t.Source()), faults: &fault.List{}, blocks: map[string]*label{}, guards: map[*method.Caution]int{},
 	}
 	r.guide = &Guide{Text: t, File: t.Name(), Source: r.source, Figures: map[string]*Figure{}, Hash: hash(t, kit)}
 	r.guide.Tree = markdown().Parse(text.NewReader(r.source))
@@ -85,15 +85,7 @@ type reader struct {
 	lost     bool              // a block whose name could not be read: no figure can be told to be missing
 	noDocket bool              // a docket that could not be read: it is not missing
 	cautions []*method.Caution
-}
-
-// gatherCautions lists the cautions of all tables, each once, gravest first
-// and otherwise in the order in which they came up.
-func (r *reader) gatherCautions() {
-	gravestFirst(r.cautions)
-	for _, c := range r.cautions {
-		r.guide.Cautions = append(r.guide.Cautions, printedCaution(c))
-	}
+	guards   map[*method.Caution]int // where what a caution guards begins first
 }
 
 func printedCaution(c *method.Caution) *Caution {
@@ -109,11 +101,4 @@ func (r *reader) gatherBroken() {
 		}
 	}
 	slices.Sort(r.guide.Broken)
-}
-
-// warn adds a caution to those of the guide.
-func (r *reader) warn(c *method.Caution) {
-	if !slices.Contains(r.cautions, c) {
-		r.cautions = append(r.cautions, c)
-	}
 }

@@ -84,7 +84,7 @@ func TestHash(t *testing.T) {
 // wants no fault: what is shown to be copied must work.
 func TestWords(t *testing.T) {
 	guide, fence := "", ""
-	values := "gauge: 14, 16, 18 AWG\nrun: 3 m to 9 m by 3 m\nload: 8 ohm\nfactor: 100\n" // of the method in the example of calc
+	values := "gauge: 14, 16, 18 AWG\nrun: 3 m to 9 m by 3 m\nload: 8 ohm\nfactor: 100\n"                                          // of the method in the example of calc
 	others := "box: amp is integrated amplifier\nbox: speakers is loudspeakers\njoint: speakers of amp to terminals of speakers\n" // which the examples of hookup name
 	for _, w := range Words() {
 		if w.Help == "" || !strings.HasSuffix(w.Help, ".") {

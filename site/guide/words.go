@@ -63,7 +63,7 @@ func Words() []Word {
 	return words
 }
 
-// docketRows are the lines of a docket; all but order, explains, cautions and stet must
+// docketRows are the lines of a docket; all but order, explains, cautions, first, guard and stet must
 // be there.
 func docketRows() []row[*reader] {
 	return []row[*reader]{
@@ -74,6 +74,8 @@ func docketRows() []row[*reader] {
 		{Word{docketWord, orderWord, "The guide's place among those of its topic, a whole number; it may be left out.", "order: 1", false}, (*reader).readOrder},
 		{Word{docketWord, explainsWord, "Terms that a sentence of the guide explains, parted by commas: each is marked where the text first has it with *stress*, or else first has it, and that sentence stands in the glossary too. It may be left out.", "explains: gauge, phono stage", false}, (*reader).readExplains},
 		{Word{docketWord, cautionsWord, "Cautions that guard a step of the prose, by name, parted by commas; a method brings its own. It may be left out.", "cautions: mains", false}, (*reader).readCautions},
+		{Word{docketWord, firstWord, "Cautions that are to stand at the head of the guide, by name, parted by commas; every other stands before the section that first calls for it. It may be left out.", "first: amp-off", false}, (*reader).readFirst},
+		{Word{docketWord, guardWord, "A caution that is to stand before a section, by the section's head, where no words of it call for the caution. It may be left out.", "guard: amp-off before Join the speakers", true}, (*reader).readGuard},
 		{Word{docketWord, stetWord, "A typed figure, or words that would bring a caution, that are to stand as they are, and why; it may be left out.", "stet: 230 V, because the plate says so", true}, (*reader).readStet},
 	}
 }
@@ -81,11 +83,13 @@ func docketRows() []row[*reader] {
 const (
 	orderWord    = "order"
 	cautionsWord = "cautions"
+	firstWord    = "first"
+	guardWord    = "guard"
 )
 
 // optional reports whether a docket may do without a line.
 func optional(word string) bool {
-	return word == orderWord || word == explainsWord || word == cautionsWord || word == stetWord
+	return word == orderWord || word == explainsWord || word == cautionsWord || word == firstWord || word == guardWord || word == stetWord
 }
 
 // calcRows are the lines of a calc block beside its values.

@@ -3,7 +3,6 @@ package render
 import (
 	"bytes"
 	"html/template"
-	"strconv"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -55,7 +54,9 @@ type guideView struct {
 
 func (s *setter) guide() (guideView, error) {
 	d := s.leaf.Guide.Docket
-	v := guideView{words: s.words, Code: d.Code, Cautions: s.setCautions(), Own: s.owns}
+	v := guideView{words: s.words, Code: d.Code, Own: s.owns}
+	s.setCautions()
+	v.Cautions = s.guardsOf(0)
 	v.Strip = strip{
 		words: s.words, CodeLabel: s.Say("strip-code"), Code: d.Code,
 		QuestionLabel: s.Say("strip-question"), Question: d.Question,
@@ -106,6 +107,7 @@ func (s *setter) parts() ([]template.HTML, error) {
 	}
 	var all []template.HTML
 	var p part
+	section := 0
 	for n := s.leaf.Guide.Tree.FirstChild(); n != nil; n = n.NextSibling() {
 		pieces, err := s.pieces(n)
 		if err != nil {
@@ -116,11 +118,33 @@ func (s *setter) parts() ([]template.HTML, error) {
 				all = append(all, p.html())
 			}
 			p = part{headed: true}
+			if s.heads[n].Node != nil {
+				section++
+				guards, err := s.guards(section)
+				if err != nil {
+					return nil, err
+				}
+				all = append(all, guards...)
+			}
 		}
 		p.pieces = append(p.pieces, pieces...)
 	}
 	if len(p.pieces) > 0 {
 		all = append(all, p.html())
+	}
+	return all, nil
+}
+
+// guards sets the cautions that stand before a section, each as a part of the
+// page.
+func (s *setter) guards(section int) ([]template.HTML, error) {
+	var all []template.HTML
+	for _, c := range s.guardsOf(section) {
+		var b bytes.Buffer
+		if err := s.templates.ExecuteTemplate(&b, "caution", c); err != nil {
+			return nil, err
+		}
+		all = append(all, template.HTML(b.String()))
 	}
 	return all, nil
 }
@@ -159,9 +183,8 @@ func joinHTML(pieces []template.HTML) template.HTML {
 
 // opensPart reports whether a new part of the page begins at a node.
 func (s *setter) opensPart(n ast.Node) bool {
-	const sectionLevel = 2
 	head, isHead := s.heads[n]
-	return isHead && head.Level == sectionLevel || n.Kind() == extast.KindFootnoteList
+	return isHead && head.Section() || n.Kind() == extast.KindFootnoteList
 }
 
 // moving returns the words that lead to another page, and nothing where there
@@ -192,20 +215,24 @@ type caution struct {
 	Lines  []labelled
 }
 
-// setCautions sets the cautions of the guide and numbers them under its code,
-// so that a table can name them.
-func (s *setter) setCautions() []caution {
+// setCautions sets the cautions of the guide, so that a table can name them.
+func (s *setter) setCautions() {
 	s.cautions = map[string]caution{}
-	var all []caution
-	for i, c := range s.leaf.Cautions {
-		set := caution{
-			ID:     s.leaf.Guide.Docket.Code + "-C" + strconv.Itoa(i+1),
-			Signal: s.sayOr("signal-", c.Signal),
-			Harm:   s.sayOr("harm-", c.Signal),
-			Lines:  s.cautionLines(c),
+	for _, c := range s.leaf.Guards {
+		s.cautions[c.ID] = caution{
+			ID: c.Code, Signal: s.sayOr("signal-", c.Signal), Harm: s.sayOr("harm-", c.Signal), Lines: s.cautionLines(c.Caution),
 		}
-		s.cautions[c.ID] = set
-		all = append(all, set)
+	}
+}
+
+// guardsOf returns the cautions that stand before a section, from 1, or at the
+// head of the guide.
+func (s *setter) guardsOf(section int) []caution {
+	var all []caution
+	for _, c := range s.leaf.Guards {
+		if c.Part == section {
+			all = append(all, s.cautions[c.ID])
+		}
 	}
 	return all
 }
