@@ -166,7 +166,7 @@ func (s *setter) heedOf(ids []string) template.HTML {
 	for _, on := range s.leaf.Cautions {
 		if slices.Contains(ids, on.ID) {
 			c := s.cautions[on.ID]
-			named = append(named, link("#"+c.ID, `<span class="whole">`+asHTML(c.Signal+" "+c.ID)+`</span>`))
+			named = append(named, link("#"+c.ID, asHTML(c.Signal+" "+c.ID)))
 		}
 	}
 	if named == nil {
