@@ -26,6 +26,8 @@ func TestInTheBrowser(t *testing.T) {
 		r := browser.with(t, os.DirFS("testdata/shapes"))
 		r.holds(t)
 		t.Run("charts can be read", r.chartsRead)
+		t.Run("hook-ups can be read", r.hookupsRead)
+		t.Run("hook-ups are printed", r.hookupsPrint)
 		t.Run("a wide table moves and says so", r.wideMoves)
 		t.Run("ten cells tell where they stand, in words", r.tenCellsTell)
 		t.Run("a long table is printed with its heads on each side", r.breaksWell)

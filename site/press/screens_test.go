@@ -96,7 +96,7 @@ const askMisfits = `(() => {
 		if (boxes.some(b => b.right > frame.right + 1.5 || b.left < frame.left - 1.5)) say("outside its place", block)
 	}
 	const paper = getComputedStyle(document.body).backgroundColor
-	for (const e of document.querySelectorAll(".curve, .frame, .level, .bar")) {
+	for (const e of document.querySelectorAll(".curve, .frame, .level, .bar, .lead, .box")) {
 		if (getComputedStyle(e).stroke === paper) say("not to be seen", e)
 	}
 	if (getComputedStyle(document.body).color === paper) found.push("words have the colour of the paper")

@@ -2,6 +2,7 @@ package render
 
 import (
 	"html/template"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,19 +12,18 @@ import (
 // hookupView is what the template of a drawn hook-up is filled with.
 type hookupView struct {
 	words
-	Number   string
-	Name     template.HTML
-	Title    string
-	Heed     []template.HTML
-	Drawing  drawnView
-	Verdict  template.HTML
-	Wrong    bool
-	Steps    []template.HTML
-	Keys     []template.HTML
-	Lines    []template.HTML
-	Sockets  []socketLine // of a panel
-	Sources  []sourceLine
-	StepsFor string
+	Number  string
+	Name    template.HTML
+	Title   string
+	Heed    []template.HTML
+	Drawing drawnView
+	Verdict template.HTML
+	Wrong   bool
+	Steps   []template.HTML
+	Keys    []template.HTML
+	Lines   []template.HTML
+	Sockets []socketLine // of a panel
+	Sources []sourceLine
 }
 
 // drawnView is a drawing of boxes.
@@ -41,21 +41,21 @@ type socketLine struct{ Mark, Looks, Way template.HTML }
 func (s *setter) hookup(t *guide.Table) hookupView {
 	h := t.Hookup
 	v := hookupView{words: s.words, Number: t.Number, Name: s.fill("drawing", "number", t.Number), Title: h.Title, Sources: s.sources(t)}
-	t2 := teller{s, h}
+	told := teller{s, h}
 	if h.Panel {
-		v.Drawing = drawPanel(t2)
-		v.Sockets = t2.sockets()
+		v.Drawing = drawPanel(told)
+		v.Sockets = told.sockets()
 	} else {
 		v.Heed = s.heedFirst(t)
-		v.Drawing = drawHookup(t2)
+		v.Drawing = drawHookup(told)
 		v.Wrong = h.Grade == "do not connect"
 		v.Verdict = s.fill("hookup-verdict", "grade", s.sayOr("grade-", h.Grade))
-		v.Keys, v.Lines = t2.keys(), t2.lines()
-		v.Steps = t2.steps(v.Wrong)
+		v.Keys, v.Lines = told.keys(), told.lines()
+		v.Steps = told.steps(v.Wrong)
 	}
 	v.Drawing.ID = t.Number
 	v.Drawing.Title = seen(v.Name + " " + asHTML(h.Title))
-	v.Drawing.Desc = t2.desc()
+	v.Drawing.Desc = told.desc()
 	return v
 }
 
@@ -64,10 +64,7 @@ func (s *setter) hookup(t *guide.Table) hookupView {
 func (s *setter) heedFirst(t *guide.Table) []template.HTML {
 	var all []template.HTML
 	for _, on := range s.leaf.Cautions {
-		for _, id := range t.Cautions {
-			if id != on.ID {
-				continue
-			}
+		if slices.Contains(t.Cautions, on.ID) {
 			c := s.cautions[on.ID]
 			all = append(all, s.fill("hookup-heed", "caution", "<b>"+link("#"+c.ID, asHTML(c.Signal+" "+c.ID))+"</b>", "instead", sentence(on.Instead)))
 		}
@@ -179,6 +176,8 @@ func (t teller) step(s guide.HookupStep) template.HTML {
 		told = t.fill("hookup-step-again", "plug", plug, "to", from, "socket", t.hole(s.From))
 	case len(s.Parts) == 0:
 		told = t.fill("hookup-step-unknown", "from", from, "socket", t.hole(s.From), "to", to, "other", t.hole(s.To))
+	case plug == other:
+		told = t.fill("hookup-step-same", "by", by, "plug", plug, "from", from, "socket", t.hole(s.From), "to", to, "into", t.hole(s.To))
 	default:
 		told = t.fill("hookup-step", "by", by, "plug", plug, "from", from, "socket", t.hole(s.From), "other", other, "to", to, "into", t.hole(s.To))
 	}
