@@ -56,10 +56,17 @@ document.addEventListener("DOMContentLoaded", () => {
     return [name, { value, usual: mark === "~", unit, unitWords }];
   }));
 
+  // rowsOf reads the value that the table's rows hold, and its points.
+  const rowsOf = text => {
+    if (!text) return null;
+    const at = text.indexOf("=");
+    return { key: text.slice(0, at), points: text.slice(at + 1).split("; ") };
+  };
+
   // A field of one form, and what is told of it.
   const field = (own, box, book) => {
     const key = box.dataset.key, control = find(box, "input, select"), label = find(box, "label"), note = find(box, ".note");
-    const f = { key, box, control, book, label: label.textContent, unit: book.unit || box.dataset.unit || "", group: box.dataset.group };
+    const f = { key, name: box.dataset.name, box, control, book, label: label.textContent, unit: book.unit || box.dataset.unit || "", group: box.dataset.group };
     const id = own.id + "-" + key;
     control.id = label.htmlFor = id;
     if (note) note.id = id + "-note";
@@ -110,7 +117,7 @@ document.addEventListener("DOMContentLoaded", () => {
   // answer.
   const told = (own, w) => {
     const f = own.fields.find(x => x.key === w.key), labels = (w.keys || []).map(key => (own.fields.find(x => x.key === key) || { label: key }).label);
-    const slots = Object.assign({ unit: f ? capital(f.unitWords) : "", values: labels.length ? joined(labels) : "" }, w, { says: capital(w.says || "") });
+    const slots = Object.assign({ unit: f ? f.unitWords : "", values: labels.length ? joined(labels) : "" }, w, { says: capital(w.says || "") });
     let key = "own-" + w.code;
     if (w.code === "beyond" && !w.from) key = "own-beyond-most";
     if (w.code === "beyond" && !w.to) key = "own-beyond-least";
@@ -161,7 +168,7 @@ document.addEventListener("DOMContentLoaded", () => {
   };
   const sentence = (own, out) => {
     // what is usual is told in its field
-    const shown = out.results.filter(r => own.results.includes(r.name)).map(r => resultText(own, r));
+    const shown = out.results.map(r => resultText(own, r));
     const values = out.taken.filter(t => !t.usual && !t.assumed).map(t => say("own-value", { label: t.label, value: t.text }));
     if (shown.length === 0) return "";
     const results = joined(shown);
@@ -184,9 +191,9 @@ document.addEventListener("DOMContentLoaded", () => {
     const verdict = say("verdict", { name: capital(spokenOf(own, "verdict", v.name)), grade });
     return v.words ? say("own-verdict", { verdict, words: capital(bare(v.words)) }) : verdict + ".";
   };
-  const answer = (own, out) => {
+  const answer = (own, out, values) => {
     own.cautions.append(...out.cautions.map(name => caution(own, name)));
-    const lines = [sentence(own, out)].concat(out.verdicts.map(v => verdictText(own, v)));
+    const lines = [sentence(own, out)].concat(limits(own, out.results).map(limitText), along(own, values), out.verdicts.map(v => verdictText(own, v)));
     const assumed = out.taken.filter(t => t.assumed).map(t => say("own-value", { label: t.label, value: t.text }));
     if (assumed.length) lines.push(say("own-assumed", { values: joined(assumed) }));
     for (const u of out.unusual) {
@@ -194,7 +201,75 @@ document.addEventListener("DOMContentLoaded", () => {
       lines.push(say("own-unusual", { value, from: u.from, to: u.to }));
     }
     own.answer.append(...lines.filter(t => t).map(t => make("p", "", ...aloud(t))));
+    working(own, out.steps);
     own.place.classList.add("answered");
+  };
+
+  // A limit of the table holds for the reader's figure too.
+  const holds = {
+    below: (a, b) => a < b && !bindpost.near(a, b),
+    most: (a, b) => a < b || bindpost.near(a, b),
+    equal: (a, b) => bindpost.near(a, b),
+    least: (a, b) => a > b || bindpost.near(a, b),
+    above: (a, b) => a > b && !bindpost.near(a, b),
+  };
+  const limits = (own, results) => {
+    const told = [];
+    for (const l of own.limits) {
+      const r = results.find(x => x.name === l.dataset.result);
+      if (r && r.state === "known") told.push({ l, met: holds[l.dataset.relation](r.x, Number(l.dataset.level)) });
+    }
+    return told;
+  };
+  const limitText = m => say(m.met ? "own-within" : "own-passed", { limit: m.l.textContent, beyond: m.l.dataset.beyond });
+
+  // along gives the first figure at every value of the table's rows, the rest
+  // being the reader's.
+  const along = (own, values) => {
+    if (!own.along) return "";
+    const f = own.fields.find(x => x.key === own.along.key), figures = [];
+    for (const point of own.along.points) {
+      const out = bindpost.run(own.method, Object.assign({}, values, { [f.key]: point === words.get("reply-don't know") ? null : point }), own.results);
+      if (out.wrong.length) return "";
+      const r = out.results[0], beyond = limits(own, out.results).filter(m => !m.met).map(m => m.l.dataset.beyond);
+      const figure = r.state === "known" ? r.text : words.get(r.state === "none" ? "cell-none" : "cell-unknown");
+      const taken = out.taken.find(t => t.key === f.key);
+      figures.push(say("own-along-point", { label: taken ? taken.text : point, value: figure }) + (beyond.length ? " (" + beyond.join("; ") + ")" : ""));
+    }
+    return say("own-along", { result: capital(spokenOf(own, "result", own.results[0])), axis: f.name, figures: figures.join("; ") });
+  };
+
+  // The working, as the book sets its own.
+  const side = (...inside) => {
+    const sign = make("span", "equals", ...heard("=", words.get("work-equals") + " "));
+    return make("span", "line", sign, " ", make("span", "side", ...inside));
+  };
+  const formula = markup => {
+    const t = document.createElement("template");
+    t.innerHTML = markup;
+    return t.content;
+  };
+  const comes = s => {
+    if (!s.before) return s.result;
+    return say(s.round ? "work-rounded-" + s.round : "work-rounded", { value: s.before, figure: s.result });
+  };
+  const step = s => {
+    const li = make("li", "step", make("span", "name", s.name.replace(/_/g, " ")));
+    if (s.rule) li.append(side(formula(s.rule)));
+    else if (s.borrowed && s.borrowed !== s.result) li.append(side(s.borrowed));
+    if (s.with) li.append(side(formula(s.with)));
+    li.append(side(...aloud(comes(s))));
+    return li;
+  };
+  const working = (own, steps) => {
+    if (!steps.length) return;
+    const title = make("p", "label", words.get("own-worked")), list = make("ol", "", ...steps.map(step));
+    const work = make("div", "work", title, list);
+    title.id = own.id + "-work";
+    work.setAttribute("role", "group");
+    work.setAttribute("aria-labelledby", title.id);
+    work.tabIndex = 0;
+    own.worked.append(work);
   };
 
   // settle leaves aside what is asked for in another case only, and a value
@@ -217,10 +292,10 @@ document.addEventListener("DOMContentLoaded", () => {
     clear(own);
     const values = {};
     for (const f of own.fields) values[f.key] = typed(f);
-    let out = bindpost.run(own.method, values);
-    if (settle(own, values, out.wrong)) out = bindpost.run(own.method, values);
+    let out = bindpost.run(own.method, values, own.results);
+    if (settle(own, values, out.wrong)) out = bindpost.run(own.method, values, own.results);
     if (out.wrong.length) complain(own, out.wrong);
-    else answer(own, out);
+    else answer(own, out, values);
   };
 
   // open opens the form under one table.
@@ -230,18 +305,20 @@ document.addEventListener("DOMContentLoaded", () => {
     if (!form || !bindpost.has(place.dataset.method)) return;
     const body = find(kept.content, "form").cloneNode(true), boxes = all(form.content.cloneNode(true), ".field");
     const own = {
-      id: place.id, place, scope, method: place.dataset.method, form: form.content, results: place.dataset.results.split(" "), fields: [],
-      cautions: find(body, ".cautions"), answer: find(body, ".answer"), worked: find(body, ".worked"),
+      id: place.id, place, scope, method: place.dataset.method, form: form.content, results: place.dataset.results.split(" ").filter(r => r), fields: [],
+      limits: all(place, ".limit"), along: rowsOf(place.dataset.along),
+      cautions: find(body, ".cautions"), answer: find(body, ".told"), worked: find(body, ".worked"),
     };
     const book = example(place.dataset.example), rest = find(body, ".rest"), groups = new Map();
+    own.limits.forEach(l => l.remove());
     const head = find(body, ".head");
     head.id = own.id + "-head";
     body.setAttribute("aria-labelledby", head.id);
     for (const box of boxes.filter(b => book.has(b.dataset.key))) {
       const f = field(own, box, book.get(box.dataset.key));
       own.fields.push(f);
-      const free = box.dataset.free && (f.book.usual || f.book.value === "");
-      if (!f.group) (free ? rest : find(body, ".fields")).append(box);
+      const aside = f.book.usual || f.book.value === "" || f.book.value === undefined;
+      if (!f.group) (aside ? rest : find(body, ".fields")).append(box);
       else inGroup(groups, f.group, find(body, ".fields")).append(box);
       f.reset();
     }

@@ -9,7 +9,9 @@
 // value to what usually stands; null is "don't know"; a list is one text with
 // its members joined by "and", or an array of texts; of a choice it is the word
 // as the book types it. A number without a unit stands in the unit of its
-// field, takes[…].unit.symbol. What comes back:
+// field, takes[…].unit.symbol. Names of results may stand behind, as in
+// bindpost.run("speaker-wire", {…}, ["loss"]), where not all are wanted. What
+// comes back:
 //
 //   wrong     what keeps it from being worked, [] where nothing does; then no
 //             results stand: [{key, says, code, ...}]. says names the value in
@@ -32,7 +34,8 @@
 //   asked     the keys that are asked for with these values
 //   taken     [{key, label, says, text, usual, assumed}]: usual where nothing was
 //             typed, assumed where it was "don't know"
-//   results   [{name, label, says, text, number, unit, state, why}]: state is
+//   results   [{name, label, says, x, text, number, unit, state, why}]: x is in
+//             base units, state is
 //             "known", "none", "unknown" or "failed"; text is what the book prints
 //   verdicts  [{name, grade, words}]
 //   cautions  names of cautions, in the method's order
@@ -313,7 +316,7 @@ Object.assign(bindpost, (() => {
     }
     return [];
   };
-  const run = (name, typed) => {
+  const run = (name, typed, only) => {
     const d = methods.get(name), points = {}, none = { unusual: [], taken: [], results: [], verdicts: [], cautions: [], assumed: [], steps: [] };
     let wrong = [];
     for (const i of d.takes) {
@@ -324,21 +327,22 @@ Object.assign(bindpost, (() => {
     if (wrong.length) return Object.assign(none, { wrong, asked: d.takes.map(i => i.key) });
     const w = work(name, points), asked = d.takes.filter(i => w.source.applies(i) !== false).map(i => i.key);
     wrong = check(d, points, w.source);
-    if (wrong.length === 0) wrong = unmet(d, w.results);
+    const shown = d.gives.map((g, n) => ({ g, v: w.results[n] })).filter(r => !only || only.includes(r.g.name));
+    if (wrong.length === 0) wrong = unmet(d, shown.map(r => r.v));
     if (wrong.length) return Object.assign(none, { wrong, asked, unusual: unusual(d, points) });
     const taken = d.takes.filter(i => w.run.given(i.key)).map(i => Object.assign({ key: i.key, label: i.label, says: i.says }, w.source.taken(i)));
     return {
       wrong, asked, unusual: unusual(d, points), taken,
-      results: d.gives.map((g, n) => resultOf(g, w.results[n].x)),
+      results: shown.map(r => resultOf(r.g, r.v.x)),
       verdicts: w.verdicts, cautions: w.cautions,
       assumed: taken.filter(t => t.assumed).map(t => t.key),
-      steps: k.steps(name, points),
+      steps: k.steps(name, points, only),
     };
   };
   const resultOf = (g, x) => {
     const state = stateOf(x);
     return {
-      name: g.name, label: g.label, says: g.says, text: textOf(g, x), number: numberOf(g, x),
+      name: g.name, label: g.label, says: g.says, x, text: textOf(g, x), number: numberOf(g, x),
       unit: g.choice ? "" : g.format.unit.symbol, state, why: state === "known" ? "" : x[state],
     };
   };

@@ -151,9 +151,10 @@ Object.assign(bindpost, (() => {
     return s;
   };
 
-  // steps are the lines of all results, a step that two of them share once.
-  const steps = (name, points) => {
-    const d = methods.get(name), printers = d.gives.map(g => printer(d, points, g)).filter(p => p);
+  // steps are the lines of all results, or of those named; a step that two of
+  // them share stands once.
+  const steps = (name, points, only) => {
+    const d = methods.get(name), printers = d.gives.filter(g => !only || only.includes(g.name)).map(g => printer(d, points, g)).filter(p => p);
     for (let figures = fewest; ; figures++) {
       for (const p of printers) [p.figures, p.paper] = [figures, new Map()];
       if (figures === most || printers.every(p => p.reaches())) break;

@@ -20,6 +20,9 @@ type Own struct {
 	Results  []Heading  // what is answered; none where the method gives verdicts only
 	Verdicts []Heading  // with their names and labels
 	Cautions []*Caution // every one that the method may bring
+	Limits   []OwnLimit // of the table's, those on one result
+	Along    string     // the name of the value that the table's rows hold; "" where none can be put in for another
+	Points   []string   // then, those values, as they are typed
 }
 
 // OwnField is one value to be asked for.
@@ -38,6 +41,15 @@ type OwnField struct {
 
 // OwnWord is a word of a choice, as it is typed and as it is printed.
 type OwnWord struct{ Word, Text string }
+
+// OwnLimit is a limit on one result: it stands to a level in a relation.
+type OwnLimit struct {
+	Result   string
+	Relation formula.Relation
+	Level    float64 // in base units
+	Text     string  // "loss at most 0.5 dB"
+	Beyond   string  // "" leaves the words to the phrases
+}
 
 // fillOwn finds what a reader is asked for under the table. A method that
 // a page cannot work, being in Go or borrowing from one that is, has none.
@@ -71,7 +83,33 @@ func (b *block) fillOwn() {
 			o.Cautions = append(o.Cautions, printedCaution(c))
 		}
 	}
+	o.Limits = b.ownLimits(names)
+	if in := b.rows.input; in != nil && in.Group == "" && !b.backwards && len(names) > 0 {
+		o.Along = in.Name
+		for _, p := range b.rows.points {
+			text, u := asTyped(p, in)
+			o.Points = append(o.Points, strings.TrimSpace(text+" "+u.Symbol()))
+		}
+	}
 	b.table.Own = o
+}
+
+// ownLimits are the limits that hold one of the results to a level. What else
+// a limit may say can only be told of the table itself.
+func (b *block) ownLimits(results []string) []OwnLimit {
+	var all []OwnLimit
+	for _, l := range b.limits {
+		c, ok := l.holds.Node().(*formula.Compare)
+		if !ok {
+			continue
+		}
+		name, named := c.Left.(*formula.Name)
+		level, fixed := c.Right.(*formula.Number)
+		if named && fixed && slices.Contains(results, name.Text) && b.sheet.Result(name.Text).Group == "" {
+			all = append(all, OwnLimit{name.Text, c.Relation, level.Value, l.text, l.beyond})
+		}
+	}
+	return all
 }
 
 // ownResults are the results that the table shows, or of a table of answers

@@ -3,8 +3,10 @@ package render
 import (
 	"html/template"
 	"slices"
+	"strconv"
 	"strings"
 
+	"bindpost/calc/formula"
 	"bindpost/site/guide"
 )
 
@@ -25,6 +27,15 @@ type ownMark struct {
 	// where there is none, and ~ for a usual value. The unit stands behind, as
 	// sign and in words, where it is not that of the form.
 	Example string
+	Limits  []ownLimit
+	Along   string // name=points of the value that the table's rows hold, with "; " between
+}
+
+// ownLimit is a limit of the table as the script looks at it.
+type ownLimit struct{ Result, Relation, Level, Text, Beyond string }
+
+var ownRelations = map[formula.Relation]string{
+	formula.Less: "below", formula.AtMost: "most", formula.Equal: "equal", formula.AtLeast: "least", formula.Greater: "above",
 }
 
 // ownForm is the form of one method as its template takes it.
@@ -38,6 +49,7 @@ type ownForm struct {
 // ownField is one field. Its group is that of which exactly one is given.
 type ownField struct {
 	Name   string
+	Plain  string // its label without the sense
 	Label  template.HTML
 	Words  []guide.OwnWord // of a choice
 	Symbol string          // the unit in which a number alone stands
@@ -98,6 +110,14 @@ func (s *setter) own(t *guide.Table) *ownMark {
 			one += " | " + f.Unit.Symbol() + " | " + f.Unit.Spoken()
 		}
 		example = append(example, one)
+	}
+	for _, l := range t.Own.Limits {
+		m.Limits = append(m.Limits, ownLimit{
+			l.Result, ownRelations[l.Relation], strconv.FormatFloat(l.Level, 'g', -1, 64), l.Text, s.beyond(l.Beyond),
+		})
+	}
+	if t.Own.Along != "" && len(t.Own.Points) > 1 {
+		m.Along = t.Own.Along + "=" + strings.Join(t.Own.Points, "; ")
 	}
 	m.Results, m.Example = strings.Join(names, " "), strings.Join(example, "; ")
 	return m
@@ -160,7 +180,7 @@ func (f *ownForm) field(name string) *ownField {
 
 func (s *setter) ownField(f guide.OwnField, oneOf [][]string) ownField {
 	field := ownField{
-		Name: f.Name, Label: capitalHTML(s.sensed(f.Heading)), Symbol: f.Unit.Symbol(), Unit: f.Unit.Spoken(),
+		Name: f.Name, Plain: f.Label, Label: capitalHTML(s.sensed(f.Heading)), Symbol: f.Unit.Symbol(), Unit: f.Unit.Spoken(),
 		Note: s.ownNote(f), List: f.List, Free: f.Optional || f.Usual,
 	}
 	if !f.List {
@@ -247,11 +267,11 @@ func (s *setter) ownScripts() []string {
 // faults are named by what the methods' script says is wrong.
 var ownSays = []string{
 	"own-empty", "own-again", "own-one-of", "own-and", "own-value", "own-answer", "own-answer-plain",
-	"own-result", "own-result-word", "own-result-none", "own-result-unknown", "own-verdict", "own-passed", "own-assumed", "own-unusual", "own-worked",
+	"own-result", "own-result-word", "own-result-none", "own-result-unknown", "own-verdict", "own-within", "own-passed", "own-along", "own-along-point", "own-assumed", "own-unusual", "own-worked",
 	"own-missing", "own-none-of", "own-several-of", "own-lengths", "own-no-word", "own-beyond", "own-beyond-least", "own-beyond-most",
 	"own-not-whole", "own-not-among", "own-need", "own-borrowed", "own-no-number", "own-wrong-kind", "own-wrong-kind-plain", "own-unknown-unit",
 	"own-decimal-comma", "own-thousands", "own-unclear", "own-try",
-	"reply-don't know", "table-join", "table-join-last", "verdict", "work-equals", "limit-beyond",
+	"reply-don't know", "table-join", "table-join-last", "verdict", "work-equals", "work-rounded", "work-rounded-up", "work-rounded-down", "cell-none", "cell-unknown",
 	"grade-fits", "grade-doubtful", "grade-do not connect", "grade-ask first", "grade-cannot tell",
 	"sign-minus", "sign-plus-minus", "sign-at-most", "sign-at-least", "sign-times", "sign-about",
 }
