@@ -37,8 +37,8 @@ func (r *Renderer) Together(b *bind.Book, pages []Page, file func(name string) (
 	}
 	style := slices.Concat(t.style, footStrips(v.pageHead, pages))
 	v.Style, v.StyleHash = template.HTML("<style>"+string(style)+"</style>"), hashed(style)
-	for _, s := range t.scripts {
-		v.Scripts, v.ScriptHashes = append(v.Scripts, template.HTML("<script>"+string(s)+"</script>")), append(v.ScriptHashes, hashed(s))
+	if t.script != nil {
+		v.Script, v.ScriptHash = template.HTML("<script>"+string(t.script)+"</script>"), hashed(t.script)
 	}
 	for _, p := range pages {
 		body, err := t.body(p)
@@ -57,43 +57,54 @@ func (r *Renderer) Together(b *bind.Book, pages []Page, file func(name string) (
 // togetherView is what the template of pages put together is filled with.
 type togetherView struct {
 	pageHead
-	Style        template.HTML
-	StyleHash    string
-	Scripts      []template.HTML
-	ScriptHashes []string
-	Bodies       []template.HTML
+	Style      template.HTML
+	StyleHash  string
+	Script     template.HTML
+	ScriptHash string // "" where no page calls a script
+	Bodies     []template.HTML
 }
 
 // together knows what goes into one page.
 type together struct {
-	pages   map[string]Page // by path
-	file    func(name string) ([]byte, error)
-	style   []byte
-	scripts [][]byte
+	pages  map[string]Page // by path
+	file   func(name string) ([]byte, error)
+	style  []byte
+	script []byte
 }
 
-// collect fetches the style and the scripts of the pages, each once.
+// collect fetches the style and the scripts of the pages, each once. The
+// scripts become one, in an order that is right for each page.
 func (t *together) collect(pages []Page) error {
 	var names []string
 	for _, p := range pages {
-		for _, name := range slices.Concat([]string{StyleSheet}, p.Scripts, p.Later) {
-			if !slices.Contains(names, name) {
-				names = append(names, name)
-			}
-		}
+		names = merged(names, slices.Concat(p.Scripts, p.Later))
 	}
 	for _, name := range names {
-		data, err := t.file(name)
+		script, err := t.file(name)
 		if err != nil {
 			return err
 		}
-		if name == StyleSheet {
-			t.style = data
+		t.script = append(append(t.script, enclosed(script)...), ";\n"...)
+	}
+	style, err := t.file(StyleSheet)
+	t.style = style
+	return err
+}
+
+// merged returns names with more of them put in, so that both orders hold: a new
+// one stands before the first that follows it among the more.
+func merged(names, more []string) []string {
+	for i := len(more) - 1; i >= 0; i-- {
+		if slices.Contains(names, more[i]) {
 			continue
 		}
-		t.scripts = append(t.scripts, enclosed(data))
+		at := len(names)
+		if i+1 < len(more) {
+			at = slices.Index(names, more[i+1])
+		}
+		names = slices.Insert(slices.Clone(names), at, more[i])
 	}
-	return nil
+	return names
 }
 
 // enclosed returns a script that does not end the element that it stands in:
