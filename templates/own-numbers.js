@@ -11,7 +11,8 @@ document.addEventListener("DOMContentLoaded", () => {
   if (!kept || typeof bindpost === "undefined") return;
 
   const words = new Map(all(kept.content, "[data-say]").map(e => [e.dataset.say, e.textContent]));
-  const spoken = new Map(all(kept.content, "[data-unit]").map(e => [e.dataset.unit, e.textContent]));
+  const allKept = all(document, "template.own-words"); // several where pages were put together
+  const spoken = new Map(allKept.flatMap(t => all(t.content, "[data-unit]")).map(e => [e.dataset.unit, e.textContent]));
   const make = (name, kind, ...inside) => {
     const e = document.createElement(name);
     if (kind) e.className = kind;

@@ -54,7 +54,8 @@ func (r *reader) readsWithoutScripts(t *testing.T, path string) {
 func (r *reader) linksLead(t *testing.T, b *tab, path string) {
 	for _, link := range js[[]string](b, "Array.from(document.links, a => a.getAttribute('href'))") {
 		file, fragment, _ := strings.Cut(link, "#")
-		if file == "" {
+		file = filepath.Join(filepath.Dir(path), file)
+		if strings.HasPrefix(link, "#") {
 			file = path
 		}
 		data, err := os.ReadFile(filepath.Join(r.folder, file))

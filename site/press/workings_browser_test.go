@@ -1,0 +1,22 @@
+package press_test
+
+import (
+	"testing"
+
+	"bindpost/content"
+)
+
+// TestWorkingsInTheBrowser opens the workings of two guides, which lie in a
+// folder of the manual: one with methods, one with a table that decides.
+func TestWorkingsInTheBrowser(t *testing.T) {
+	r := open(t).with(t, content.Files)
+	for _, path := range []string{"workings/W1.html", "workings/C1.html"} {
+		t.Run(path, func(t *testing.T) {
+			b := r.tab(t, path)
+			t.Run("keeps to its folder", func(t *testing.T) { r.keepsToItsFolder(t, b) })
+			t.Run("links lead somewhere", func(t *testing.T) { r.linksLead(t, b, path) })
+			t.Run("fits a narrow screen", func(t *testing.T) { fitsNarrow(t, b) })
+			t.Run("is accessible", func(t *testing.T) { r.isAccessible(t, b) })
+		})
+	}
+}
