@@ -127,7 +127,11 @@ document.addEventListener("DOMContentLoaded", () => {
     if (!words.has(key)) key = "own-unclear";
     return say(key, slots) + (w.try ? " " + say("own-try", w) : "");
   };
-  const complain = (own, wrong) => {
+  const complain = (own, all) => {
+    // Until it is settled which of several is given, what hangs on one of them
+    // is not asked for.
+    const group = all.some(w => w.code === "several-of" || w.code === "none-of");
+    const wrong = all.filter(w => !group || w.code !== "missing");
     let first = null;
     for (const w of wrong) {
       const f = own.fields.find(x => x.key === w.key), p = make("span", "fault", ...aloud(told(own, w)));
@@ -314,7 +318,7 @@ document.addEventListener("DOMContentLoaded", () => {
     own.limits.forEach(l => l.remove());
     const head = find(body, ".head");
     head.id = own.id + "-head";
-    body.setAttribute("aria-labelledby", head.id);
+    body.setAttribute("aria-labelledby", head.id + " " + own.id.replace(/-own$/, "-name"));
     for (const box of boxes.filter(b => book.has(b.dataset.key))) {
       const f = field(own, box, book.get(box.dataset.key));
       own.fields.push(f);

@@ -20,6 +20,16 @@ import (
 func TestOwnNumbers(t *testing.T) {
 	r := open(t).with(t, content.Files)
 	t.Run("the book's example answers as the book does", r.ownExampleAnswers)
+	t.Run("takes other units", r.ownOtherUnits)
+	t.Run("goes along the table's rows, and knows its limit", r.ownAlong)
+	t.Run("refuses what cannot be worked with, at its field", r.ownRefuses)
+	t.Run("takes that a fact is not known", r.ownUnknown)
+	t.Run("puts the book's example back", r.ownBack)
+	t.Run("keeps and sends nothing", r.ownKeeps)
+	t.Run("does not show without scripts", r.ownWithoutScripts)
+	t.Run("can be used on every screen", r.ownOnScreens)
+	t.Run("is printed as the reader's own", r.ownPrints)
+	t.Run("a newcomer's walk", r.newcomer)
 }
 
 // seen is what a reader sees of an element, without the words that are only
@@ -35,7 +45,7 @@ func (r *reader) ownExampleAnswers(t *testing.T) {
 			const found = {};
 			for (const own of document.querySelectorAll(".own")) {
 				own.querySelector("button[type=submit]").click();
-				found[own.id] = own.hidden ? "hidden" : seen(own.querySelector(".answer")) + Array.from(own.querySelectorAll(".fault"), seen).join("; ");
+				found[own.id] = own.hidden ? "hidden" : seen(own.querySelector(".told")) + Array.from(own.querySelectorAll(".fault"), seen).join("; ");
 			}
 			return found;
 		})()`)
