@@ -30,6 +30,7 @@ type tableView struct {
 	Form      string // classes of the region that the grid stands in, each with a space before it
 	Heads     []cell
 	Rows      [][]cell
+	More      []stretch // more columns, where one stretch has no room for all
 	Notes     []template.HTML
 	Work      []workView
 	Charts    []chartView
@@ -102,6 +103,10 @@ func (s *setter) table(t *guide.Table) tableView {
 	g := &grid{setter: s, table: t, decimals: decimalsOf(t)}
 	v.Heads, v.Rows = g.heads(), g.rows()
 	v.Form = g.form(len(v.Rows))
+	if s.leaf.Edition.Large() {
+		parts := stretches(v.Heads, v.Rows)
+		v.Heads, v.Rows, v.More = parts[0].Heads, parts[0].Rows, parts[1:]
+	}
 	v.Solved = g.single()
 	v.Charts = s.charts(t)
 	v.Notes = append(g.notes, s.solved(t)...)
