@@ -368,24 +368,25 @@ Object.assign(bindpost, (() => {
     }
     return null;
   };
-  const unknownUnit = (word, before, after) => {
+  // unknownUnit says which unit of the wanted kind was likely meant, where
+  // there is one: by its slang, or by other capitals.
+  const unknownUnit = (word, before, after, want) => {
+    const fits = u => u && (!want || u.kind === want.kind), said = index.get(slang.get(word));
+    const alikes = Array.from(index.keys()).filter(k => k.toLowerCase() === alike(word).toLowerCase() && fits(index.get(k)));
+    const meant = Array.from(new Set(fits(said) ? [said.symbol] : alikes.map(k => index.get(k).symbol)));
     const wrong = { code: "unknown-unit", text: word };
-    let meant = slang.get(word);
-    if (!meant) {
-      const same = Array.from(index.keys()).filter(k => k.toLowerCase() === alike(word).toLowerCase());
-      if (same.length) [meant, wrong.capitals] = [index.get(same[0]).symbol, true];
-    }
-    if (meant) wrong.try = before.trim() + " " + meant + after;
+    if (meant.length === 1) wrong.try = before.trim() + " " + meant[0] + after;
     return wrong;
   };
-  const leftOver = (s, at, unit) => {
+  const leftOver = (s, at, unit, want) => {
     const rest = s.slice(at), word = head(/^[^\s/*·,;()]+/, rest) || rest;
     if (digits(rest) > 0 || minus(rest) && digits(rest.slice(1)) > 0) return { code: "second-value", text: rest };
     if (unit.symbol !== "" || /^[.,;/^]/.test(rest)) return { code: "left-over", text: rest };
-    return unknownUnit(word, s.slice(0, at), rest.slice(word.length));
+    return unknownUnit(word, s.slice(0, at), rest.slice(word.length), want);
   };
-  // read reads a typed value: {x, unit, text}, x in base units, or {code}.
-  const read = typedText => {
+  // read reads a typed value: {x, unit, text}, x in base units, or {code}. A
+  // unit that is wanted only tells what was likely meant.
+  const read = (typedText, want) => {
     const s = typedText.trim();
     if (s.length > 200) return { code: "too-long", text: s };
     let at = minus(s) || head(/^\+/, s).length;
@@ -406,13 +407,13 @@ Object.assign(bindpost, (() => {
     if (!Number.isFinite(q.x)) return { code: "too-large", text: s };
     if (!a.zero && (q.number === 0 || q.x === 0 && unit.zero === 0)) return { code: "too-small", text: s };
     at += spaces(s.slice(at));
-    return at < s.length ? leftOver(s, at, unit) : q;
+    return at < s.length ? leftOver(s, at, unit, want) : q;
   };
   // readAs reads a value of the kind of a unit, in whichever unit. A number
   // without a unit stands in that one, which is printed beside the field; where
   // a sound level is wanted, dB is dB SPL.
   const readAs = (typedText, want) => {
-    const q = read(typedText);
+    const q = read(typedText, want);
     if (q.code) return q;
     if (q.unit.symbol === "" && want.symbol !== "" || want.kind === "0,0,0,0,0,0,2:sound" && q.unit === index.get("dB")) {
       const n = want.gauge && q.gauge !== undefined ? q.gauge : q.number;
