@@ -49,7 +49,11 @@ func (t *tracer) tell(group []bind.Printed) {
 func (t *tracer) block(group []bind.Printed) {
 	out, table := t.desk.out, group[0].Table
 	line, _ := table.Block.Text.Position(table.Block.Start)
-	fmt.Fprintf(out, "%s, in %s, line %d, by the method %s: %s\n", table.Number, table.Block.Text.Name(), line, table.Method, table.Asks)
+	by := "by the method " + table.Method
+	if table.Hookup != nil {
+		by = "drawn from a list of joints"
+	}
+	fmt.Fprintf(out, "%s, in %s, line %d, %s: %s\n", table.Number, table.Block.Text.Name(), line, by, table.Asks)
 	for _, p := range group {
 		if len(group) > 1 {
 			fmt.Fprintf(out, "\n%s: %s\n", p.Address, p.Text)
@@ -75,7 +79,7 @@ func (t *tracer) block(group []bind.Printed) {
 		}
 	}
 	for _, v := range table.Verdicts {
-		fmt.Fprintf(out, "%s: %s, %s.\n", v.Name, v.Grade, v.Words)
+		fmt.Fprintf(out, "%s.\n", strings.TrimSuffix(v.Name+": "+v.Grade+", "+v.Words, ", "))
 	}
 }
 
@@ -215,7 +219,7 @@ func (t *tracer) uses(group []bind.Printed) {
 	if len(moved) > 0 {
 		fmt.Fprintf(t.desk.out, "\nTables that rest on the same standing figures: %s.\n", strings.Join(moved, ", "))
 	}
-	if p.Table != nil {
+	if p.Table != nil && p.Table.Method != "" {
 		t.sameRule(p.Table)
 	}
 }

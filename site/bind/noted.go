@@ -35,6 +35,7 @@ func noted(l *Leaf, t *guide.Table) []Printed {
 	}
 	n.workings()
 	n.checks()
+	n.joints()
 	return n.all
 }
 
@@ -134,6 +135,27 @@ func (n *noter) checks() {
 				text += " gives " + strings.Join(c.Results, " and ")
 			}
 			n.add(Printed{Address: c.Address, Text: text, What: "the check of the " + s.Label, Values: c.Values, Rests: s.Rests})
+		}
+	}
+}
+
+// joints notes what the joints of a hook-up were held against, and the lengths
+// of their leads.
+func (n *noter) joints() {
+	if n.table.Hookup == nil {
+		return
+	}
+	for i, l := range n.table.Hookup.Lines {
+		for _, c := range l.Compared {
+			if c.Have != "" && c.Want != "" {
+				n.add(Printed{Address: n.numbered("joint", i), Text: c.Have + " against " + c.Want, What: "what a joint of " + n.table.Number + " was held against", Place: l.Place})
+			}
+		}
+		for _, s := range l.Steps {
+			if length := n.table.Hookup.Steps[s].Length; length != "" {
+				n.add(Printed{Address: n.numbered("joint", i), Text: length, What: "the length of a lead of " + n.table.Number, Place: l.Place})
+				break
+			}
 		}
 	}
 }

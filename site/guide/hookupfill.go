@@ -122,7 +122,7 @@ func (h *hookup) printed(b *hookedBox, s *trade.Rear) string {
 // what each line was held against.
 func (h *hookup) fillSteps(made *Hookup) {
 	for n, l := range h.lines {
-		line := HookupLine{Grade: method.Fits}
+		line := HookupLine{Grade: method.Fits, Place: l.at}
 		for i, joint := range l.joints {
 			j := h.wired.Joints[joint]
 			step := HookupStep{

@@ -1,5 +1,7 @@
 package guide
 
+import "bindpost/calc/fault"
+
 // Hookup is what a hookup block prints: boxes joined by leads, drawn and told in
 // numbered steps; or, of a panel, the rear of one box.
 type Hookup struct {
@@ -61,6 +63,7 @@ type HookupEnd struct {
 // HookupLine is one joint as its author listed it, held to the rules.
 type HookupLine struct {
 	Grade    string
+	Place    fault.Place
 	Steps    []int // places in Steps
 	Compared []HookupCompared
 }
