@@ -83,9 +83,11 @@ var ownPages = map[string]string{
 // checkPage finds a guide whose page would take the place of one of the
 // book's own.
 func checkPage(l *Leaf, faults *fault.List) {
-	if strings.HasPrefix(strings.ToLower(l.Path), workingsFolder) {
-		faults.Add(fault.At(l.Guide.Text.All().Sub(0, 0), "no guide may lie in a folder %q: the workings have that folder", path.Dir(l.Guide.File)).
-			Fix("call the folder after what its guides are about"))
+	for _, folder := range []string{workingsFolder, rulesFolder} {
+		if strings.HasPrefix(strings.ToLower(l.Path), folder) {
+			faults.Add(fault.At(l.Guide.Text.All().Sub(0, 0), "no guide may lie in a folder %q: the workings have that folder", path.Dir(l.Guide.File)).
+				Fix("call the folder after what its guides are about"))
+		}
 	}
 	if what, own := ownPages[strings.ToLower(l.Path)]; own {
 		faults.Add(fault.At(l.Guide.Text.All().Sub(0, 0), "a guide may not be called %q: %s that page", path.Base(l.Guide.File), what).

@@ -12,15 +12,19 @@ import (
 // guide stand on a page of their own, so that no page grows with the book.
 const WorkingsPath = "workings.html"
 
-// workingsFolder holds the workings of guides.
-const workingsFolder = "workings/"
+// The folders of the manual that hold the workings: those of guides, and the
+// rules of methods, each of which stands once however many guides rest on it.
+const (
+	workingsFolder = "workings/"
+	rulesFolder    = "rules/"
+)
 
 // Workings tell how the tables of a guide were made.
 type Workings struct {
 	Leaf   *Leaf
 	Path   string         // of their page
 	Tables []*guide.Table // with the block of each, in order
-	Rules  []Rule         // those of the methods that the tables were made with, and of those that these borrow from
+	Rules  []string       // the methods that the tables were made with, and those that these borrow from
 }
 
 // Rule is what can be told of a method to somebody who checks it.
@@ -36,7 +40,12 @@ type Rule struct {
 	CoversNot string
 	Cases     []RuleCase // worked outside the program
 	Uncased   string     // why it has none; "" where it has
+	Borrows   []string   // methods whose results it uses
+	Where     []Spot     // the tables that were made with it
 }
+
+// RulePath returns the path of the page of a method's rule.
+func RulePath(name string) string { return rulesFolder + name + ".html" }
 
 // RuleValue is a value that a method takes or gives.
 type RuleValue struct {
@@ -84,37 +93,61 @@ func (b *Book) Workings(l *Leaf) *Workings {
 		return nil
 	}
 	w := &Workings{Leaf: l, Path: l.WorkingsPath()}
-	told := map[string]bool{}
 	for _, t := range l.Guide.Tables {
 		if hasBlock(t) {
 			w.Tables = append(w.Tables, t)
-			w.tell(b.Library, t.Method, told)
+			w.Rules = b.withRules(w.Rules, t.Method)
 		}
 	}
 	return w
 }
 
-// tell adds the rules of a method and of those it borrows from, each once.
-func (w *Workings) tell(library *method.Library, name string, told map[string]bool) {
-	if library == nil || told[name] {
-		return
+// withRules adds a method and those that it borrows from to names, each once.
+// A table that decides has no method.
+func (b *Book) withRules(names []string, name string) []string {
+	if b.Library == nil || slices.Contains(names, name) {
+		return names
 	}
-	told[name] = true
-	m, ok := library.Method(name)
+	m, ok := b.Library.Method(name)
 	if !ok {
-		return // a table that decides has no method
+		return names
 	}
-	s := m.Sheet()
-	w.Rules = append(w.Rules, ruleOf(library, s))
-	for _, borrowed := range s.Borrows {
-		w.tell(library, borrowed, told)
+	names = append(names, name)
+	for _, borrowed := range m.Sheet().Borrows {
+		names = b.withRules(names, borrowed)
 	}
+	return names
+}
+
+// Rules returns the rules that the workings of the book name, by name.
+func (b *Book) Rules() []Rule {
+	var names []string
+	where := map[string][]Spot{}
+	for _, l := range b.Leaves {
+		w := b.Workings(l)
+		if w == nil {
+			continue
+		}
+		for _, t := range w.Tables {
+			names = b.withRules(names, t.Method)
+			where[t.Method] = append(where[t.Method], Spot{t.Number, l.Path + "#" + t.Number})
+		}
+	}
+	slices.Sort(names)
+	var rules []Rule
+	for _, name := range names {
+		m, _ := b.Library.Method(name)
+		r := ruleOf(b.Library, m.Sheet())
+		r.Where = where[name]
+		rules = append(rules, r)
+	}
+	return rules
 }
 
 func ruleOf(library *method.Library, s *method.Sheet) Rule {
 	r := Rule{
 		Name: s.Name, Asks: s.Asks, Needs: s.Needs, Working: s.Working, Verdicts: s.Verdicts,
-		CoversNot: s.CoversNot, Uncased: s.Uncased,
+		CoversNot: s.CoversNot, Uncased: s.Uncased, Borrows: s.Borrows,
 	}
 	for _, in := range s.Takes {
 		r.Takes = append(r.Takes, taken(in))

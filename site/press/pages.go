@@ -55,6 +55,9 @@ func inOrder(book *bind.Book, r *render.Renderer) ([]render.Page, error) {
 			rear = append(rear, func() (render.Page, error) { return r.Workings(book, l) })
 		}
 	}
+	for _, rule := range book.Rules() {
+		rear = append(rear, func() (render.Page, error) { return r.Rule(book, rule) })
+	}
 	jobs := append(front, rear...)
 	pages, errs := make([]render.Page, len(jobs)), make([]error, len(jobs))
 	inParallel(len(jobs), func(i int) { pages[i], errs[i] = jobs[i]() })

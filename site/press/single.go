@@ -20,13 +20,25 @@ func (m *Manual) single(book *bind.Book, guide string, r *render.Renderer) {
 	pages, name := m.pages, WholeEntry
 	if l := book.Leaf(guide); l != nil {
 		name = strings.ReplaceAll(l.Path, "/", "-")
-		pages = slices.DeleteFunc(slices.Clone(pages), func(p render.Page) bool { return p.Path != l.Path && p.Path != l.WorkingsPath() })
+		pages = slices.DeleteFunc(slices.Clone(pages), func(p render.Page) bool { return !slices.Contains(pathsOf(book, l), p.Path) })
 	}
 	data, err := r.Together(book, pages, m.file)
 	if err != nil {
 		panic(fmt.Sprintf("press: %v", err)) // the pages are of the program's own making
 	}
 	m.Entry, m.Files = name, []publish.File{{Path: name, Data: data}}
+}
+
+// pathsOf returns the pages that tell of a guide: its own, and its workings.
+func pathsOf(book *bind.Book, l *bind.Leaf) []string {
+	paths := []string{l.Path}
+	if w := book.Workings(l); w != nil {
+		paths = append(paths, w.Path)
+		for _, name := range w.Rules {
+			paths = append(paths, bind.RulePath(name))
+		}
+	}
+	return paths
 }
 
 // file returns a file of the manual by its path.

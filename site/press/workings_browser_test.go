@@ -6,11 +6,11 @@ import (
 	"bindpost/content"
 )
 
-// TestWorkingsInTheBrowser opens the workings of two guides, which lie in a
-// folder of the manual: one with methods, one with a table that decides.
+// TestWorkingsInTheBrowser opens the workings of a guide with methods, of one
+// with a table that decides, and a rule, which lie in folders of the manual.
 func TestWorkingsInTheBrowser(t *testing.T) {
 	r := open(t).with(t, content.Files)
-	for _, path := range []string{"workings/W1.html", "workings/C1.html"} {
+	for _, path := range []string{"workings/W1.html", "workings/C1.html", "rules/speaker-wire.html"} {
 		t.Run(path, func(t *testing.T) {
 			b := r.tab(t, path)
 			t.Run("keeps to its folder", func(t *testing.T) { r.keepsToItsFolder(t, b) })
