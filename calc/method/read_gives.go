@@ -9,7 +9,7 @@ import (
 	"bindpost/calc/unit"
 )
 
-var resultFields = []string{"of", "unit", "choice", "places", "figures", "round", "sense", "says", "symbol"}
+var resultFields = []string{"of", "unit", "choice", "places", "figures", "round", "sense", "says", "symbol", "head"}
 
 func (d *Data) readGives(n *record.Node, faults *fault.List) {
 	if n == nil || n.Kind == record.Empty {
@@ -25,10 +25,10 @@ func (d *Data) readGives(n *record.Node, faults *fault.List) {
 		if e.Value.Kind != record.Map {
 			continue
 		}
-		checkTexts(e.Value, faults, "of", "sense", "says", "symbol")
+		checkTexts(e.Value, faults, "of", "sense", "says", "symbol", "head")
 		r := &Result{
 			Name: e.Key.Text, Of: text(e.Value.Get("of")), Says: text(e.Value.Get("says")),
-			Sense: text(e.Value.Get("sense")), Symbol: text(e.Value.Get("symbol")), Place: e.Key.Place,
+			Sense: text(e.Value.Get("sense")), Symbol: text(e.Value.Get("symbol")), Head: text(e.Value.Get("head")), Place: e.Key.Place,
 		}
 		if r.Of == "" {
 			r.Of = r.Name

@@ -13,7 +13,7 @@ import (
 // inputFields are the keys of an entry under takes.
 var inputFields = []string{
 	"unit", "choice", "whole", "from", "to", "usual", "among", "book", "usually", "optional", "only when", "each", "sense",
-	"says", "symbol",
+	"says", "symbol", "head",
 }
 
 func (d *Data) readTakes(n *record.Node, faults *fault.List) {
@@ -71,11 +71,11 @@ func (l *Library) readInput(e record.Entry, faults *fault.List) *Input {
 	wrong := e.Value.Keys("an input", inputFields...)
 	faults.Join(wrong)
 	faults.Join(shared.Keys("an input", inputFields...))
-	checkTexts(e.Value, faults, "says", "sense", "symbol", "each")
+	checkTexts(e.Value, faults, "says", "sense", "symbol", "each", "head")
 	d := description{e.Value, shared}
 	in := &Input{
 		Name: e.Key.Text, Says: text(d.get("says")), Sense: text(d.get("sense")), Symbol: text(d.get("symbol")),
-		Group: text(d.get("each")), Whole: yes(d.get("whole"), faults), Optional: yes(d.get("optional"), faults), Place: e.Key.Place,
+		Group: text(d.get("each")), Head: text(d.get("head")), Whole: yes(d.get("whole"), faults), Optional: yes(d.get("optional"), faults), Place: e.Key.Place,
 	}
 	if wrong.Stopped() && d.get("unit") == nil && d.get("choice") == nil && !in.Whole {
 		return nil // a key that is not known was to say what kind of value it is

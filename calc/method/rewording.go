@@ -235,10 +235,11 @@ func (i *Input) reprint() {
 
 func (r *Result) texts(at string, v visit) {
 	at += r.Name + " "
-	name := r.Label()
+	name := r.named()
 	if v("name "+spaced(r.Name), &name); name != spaced(r.Name) {
 		r.name = name
 	}
+	v(at+"head", &r.Head)
 	v(at+"says", &r.Says)
 	sense := r.Meaning()
 	v("sense "+r.Sense, &sense)

@@ -144,6 +144,7 @@ type Usual struct{ From, To Bound }
 type Result struct {
 	Name   string
 	Of     string // the step it is, where that has another name
+	Head   string // what heads its column where its name does not read well there
 	Says   string
 	Sense  string
 	Symbol string
@@ -162,8 +163,17 @@ type Result struct {
 	broken  bool   // how it is printed was found wrong and reported
 }
 
-// Label returns what heads a column of the result: its name with spaces.
+// Label returns what heads a column of the result: its name with spaces, where
+// it has no other head.
 func (r *Result) Label() string {
+	if r.Head != "" {
+		return r.Head
+	}
+	return r.named()
+}
+
+// named is the name of the result in words.
+func (r *Result) named() string {
 	if r.name != "" {
 		return r.name
 	}

@@ -43,8 +43,8 @@ func PlaceSources(p *Placing) method.Method {
 				count("placed", "how many sources have an input", unit.Either),
 				{Name: "unplaced", Of: "unplaced", Says: "what has no input", Words: p.Sources, Group: "unplaced"},
 				{Name: "cure", Of: "cure", Says: "what would place the rest", Words: cures(), Print: map[string]string{cureNothing: "nothing is wanted", cureNone: "no box of these kinds"}},
-				count("cost", "how far the plan is from each source where it belongs", unit.Up),
-				count("next_cost", "the same of the next best plan", unit.Down),
+				headed("ill placed, in points", count("cost", "how far the plan is from each source where it belongs", unit.Up)),
+				headed("next best plan, in points", count("next_cost", "the same of the next best plan", unit.Down)),
 			},
 			Verdicts: placingVerdicts, VerdictNames: []string{"placing"},
 			Moves:     placingMoves(),
@@ -93,6 +93,12 @@ func placingMoves() []method.Move {
 		}
 	}
 	return all
+}
+
+// headed gives a result the head of its column.
+func headed(head string, r *method.Result) *method.Result {
+	r.Head = head
+	return r
 }
 
 // inputs are what the method takes.

@@ -17,6 +17,7 @@ type block struct {
 
 	rows, columns                      axis
 	show                               fault.Place
+	caption                            fault.Place
 	valueLines                         []line
 	limitLines, figureLines, workLines []fault.Place
 	claimLines                         []fault.Place
@@ -139,6 +140,7 @@ func (b *block) open(f fence) bool {
 func (b *block) read(lines []line) {
 	b.readLines(lines)
 	b.readName("my-" + b.sheet.Name)
+	b.readCaption()
 	b.readValues()
 	b.readAxis(&b.rows, "rows")
 	b.readAxis(&b.columns, "columns")

@@ -157,6 +157,9 @@ func dump(b *strings.Builder, t *Table) {
 		return
 	}
 	fmt.Fprintf(b, "%s %s, by %s: %s\n", t.Number, t.Name, t.Method, t.Asks)
+	if t.Caption != "" {
+		fmt.Fprintf(b, "  caption %s\n", t.Caption)
+	}
 	for _, x := range t.Taken {
 		fmt.Fprintf(b, "  taken %s: %s%s%s%s\n", x.Label, x.Text, said(x.Sense, x.Sense != ""), said("usual", x.Usual), said("guess", x.Guess))
 	}

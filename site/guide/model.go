@@ -80,6 +80,7 @@ type Table struct {
 	// work this one, those it borrows from first; nil where it is none of formulas.
 	Scripted  []string
 	Asks      string // the question that the method answers
+	Caption   string // what the author says that it shows; "" leaves it to its results
 	Taken     []Taken
 	Rows      *Axis // nil where the table has a single row
 	Columns   *Axis // nil where each result has a column of its own

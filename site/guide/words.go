@@ -97,6 +97,8 @@ func calcRows() []row[*block] {
 	return []row[*block]{
 		{Word{calcWord, "name", "The block's own name, by which its figures are called: letters, digits and -.", "name: kitchen-run", false},
 			one(func(b *block) *fault.Place { return &b.named })},
+		{Word{calcWord, captionWord, "What the table shows, in words, where a list of its results would say it worse; no figure stands in it.", "caption: What each size of wire loses", false},
+			one(func(b *block) *fault.Place { return &b.caption })},
 		{Word{calcWord, "rows", "The value that runs down the table.", "rows: gauge", false},
 			one(func(b *block) *fault.Place { return &b.rows.named })},
 		{Word{calcWord, "columns", "The value that runs across the table.", "columns: run", false},
@@ -122,6 +124,8 @@ func calcRows() []row[*block] {
 			many(func(b *block) *[]fault.Place { return &b.chartLines })},
 	}
 }
+
+const captionWord = "caption"
 
 // one keeps the only line of a word, and many each of several.
 func one[T any](to func(t T) *fault.Place) func(T, line) {

@@ -129,6 +129,12 @@ func (s *setter) tableTitle(t *guide.Table) template.HTML {
 	case t.Hookup != nil:
 		return asHTML(t.Hookup.Title)
 	}
+	if t.Caption != "" {
+		return s.signs(t.Caption)
+	}
+	if len(t.Results) > manyResults {
+		return s.asked(t)
+	}
 	var what []template.HTML
 	for i, r := range t.Results {
 		label := s.sensed(r)
@@ -141,16 +147,33 @@ func (s *setter) tableTitle(t *guide.Table) template.HTML {
 		}
 		what = append(what, result)
 	}
-	all := s.joined(what)
+	return s.along(s.joined(what), t)
+}
+
+// manyResults is the most results that the title of a table lists; of more the
+// question that its method answers says more.
+const manyResults = 3
+
+// asked is the title of a table of many results: the question that its method
+// answers. Such a table has a column for each result.
+func (s *setter) asked(t *guide.Table) template.HTML {
+	if t.Rows == nil {
+		return asHTML(t.Asks)
+	}
+	return s.fill("table-question", "what", t.Asks, "axis", s.sensed(t.Rows.Heading))
+}
+
+// along says along what the grid goes, behind what it holds.
+func (s *setter) along(what template.HTML, t *guide.Table) template.HTML {
 	switch {
 	case t.Rows != nil && t.Columns != nil:
-		return s.fill("table-along-both", "what", all, "rows", s.sensed(t.Rows.Heading), "columns", s.sensed(t.Columns.Heading))
+		return s.fill("table-along-both", "what", what, "rows", s.sensed(t.Rows.Heading), "columns", s.sensed(t.Columns.Heading))
 	case t.Rows != nil:
-		return s.fill("table-along", "what", all, "axis", s.sensed(t.Rows.Heading))
+		return s.fill("table-along", "what", what, "axis", s.sensed(t.Rows.Heading))
 	case t.Columns != nil:
-		return s.fill("table-along", "what", all, "axis", s.sensed(t.Columns.Heading))
+		return s.fill("table-along", "what", what, "axis", s.sensed(t.Columns.Heading))
 	}
-	return all
+	return what
 }
 
 // sensed returns a heading's label with its sense: "run (one way)".
