@@ -66,6 +66,7 @@ type Leaf struct {
 	Path     string                   // of its page, with slashes: "speaker-wire.html"
 	Heads    []Head                   // in the order of the guide
 	Links    map[string]string        // pages by link destination, for the links that lead to guides
+	Named    map[string]string        // what they lead to as paper names it, by link destination: "E4", "E4-T2"
 	Pictures map[string]string        // files of drawings by the destination of a picture
 	Cautions []*guide.Caution         // those of the guide, and the warnings of figures that it quotes, gravest first
 	Guards   []Guard                  // the same, each in its place, in the order of the page
@@ -116,7 +117,7 @@ func Bind(p Parts) (*Book, *fault.List) {
 	checkTopics(b.Leaves, edition.Topics, faults)
 	k, drawings := newLinker(b.Leaves, faults), newGallery(p.Drawings, p.Lost, faults)
 	for _, l := range b.Leaves {
-		l.Links = k.links(l)
+		l.Links, l.Named = k.links(l)
 		l.Pictures = drawings.hang(l)
 	}
 	drawings.check()

@@ -38,8 +38,8 @@ func newLinker(leaves []*Leaf, faults *fault.List) *linker {
 // links finds the page of every link of a guide that leads to a guide of the
 // copy, by the link's destination as the author wrote it. A link to a guide,
 // section or table that the copy does not hold is a fault.
-func (k *linker) links(l *Leaf) map[string]string {
-	found := map[string]string{}
+func (k *linker) links(l *Leaf) (pages, named map[string]string) {
+	pages, named = map[string]string{}, map[string]string{}
 	for _, tree := range []ast.Node{l.Guide.Docket.Answer, l.Guide.Tree} {
 		visit(tree, func(n ast.Node) {
 			link, ok := n.(*ast.Link)
@@ -47,11 +47,21 @@ func (k *linker) links(l *Leaf) map[string]string {
 				return
 			}
 			if page, ok := k.resolve(l, link); ok {
-				found[string(link.Destination)] = page
+				pages[string(link.Destination)] = page
+				named[string(link.Destination)] = k.named(l, link)
 			}
 		})
 	}
-	return found
+	return pages, named
+}
+
+// named returns the code of the guide, section or table to which a link leads.
+func (k *linker) named(l *Leaf, link *ast.Link) string {
+	file, mark, _ := within(string(link.Destination))
+	if mark != "" {
+		return mark
+	}
+	return k.leaves[path.Join(path.Dir(l.Guide.File), file)].Guide.Docket.Code
 }
 
 func (k *linker) resolve(l *Leaf, link *ast.Link) (page string, ok bool) {

@@ -2,7 +2,6 @@ package render
 
 import (
 	"cmp"
-	"fmt"
 	"html/template"
 	"regexp"
 	"strconv"
@@ -33,10 +32,14 @@ func (r *Renderer) Booklet(b *bind.Book, pages []Page, file func(name string) ([
 		return nil, err
 	}
 	whole = titleMark.ReplaceAllLiteral(whole, []byte("<title>"+template.HTMLEscapeString(b.Edition.Title)+"</title>"))
-	return inwardMark.ReplaceAllFunc(whole, func(mark []byte) []byte {
-		on := cmp.Or(sides[string(inwardMark.FindSubmatch(mark)[1])], unknownSide)
-		named := w.fill("side-named", "number", strconv.Itoa(on))
-		return fmt.Appendf(mark[:len(mark)-1:len(mark)-1], ` data-on="%d" data-on-side="%s">`, on, named)
+	side := func(mark string) string { return strconv.Itoa(cmp.Or(sides[mark], unknownSide)) }
+	whole = inwardMark.ReplaceAllFunc(whole, func(mark []byte) []byte {
+		to := string(inwardMark.FindSubmatch(mark)[1])
+		return []byte(`<a href="#` + to + `" data-on="` + side(to) + `">`)
+	})
+	return paperMark.ReplaceAllFunc(whole, func(mark []byte) []byte {
+		code := string(paperMark.FindSubmatch(mark)[1])
+		return []byte(`<span class="on-paper"> ` + string(w.fill("link-on-side", "code", code, "number", side(code))) + `</span>`)
 	}), nil
 }
 
@@ -46,5 +49,6 @@ const unknownSide = 100
 
 var (
 	titleMark  = regexp.MustCompile(`<title>[^<]*</title>`)
+	paperMark  = regexp.MustCompile(`<span class="on-paper" data-to="([^"]*)">[^<]*</span>`)
 	inwardMark = regexp.MustCompile(`<a href="#([^"]*)">`)
 )

@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"path"
 	"strconv"
+	"strings"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
@@ -80,11 +81,21 @@ func (s *setter) link(w util.BufWriter, source []byte, node ast.Node, entering b
 	case inside && entering:
 		_, err = w.WriteString(`<a href="` + href(page) + `">`)
 	case inside:
-		_, err = w.WriteString("</a>")
+		_, err = w.WriteString("</a>" + s.onPaper(n, source))
 	case !entering:
 		_, err = w.WriteString(" " + string(s.fill("link-outside", "address", string(n.Destination))))
 	}
 	return ast.WalkContinue, err
+}
+
+// onPaper returns what stands behind a link on paper, where nothing can be
+// followed: the code of what it leads to, unless its words have it.
+func (s *setter) onPaper(n *ast.Link, source []byte) string {
+	code := s.leaf.Named[string(n.Destination)]
+	if code == "" || strings.Contains(s.plainText(n, source), code) {
+		return ""
+	}
+	return `<span class="on-paper" data-to="` + code + `"> ` + string(s.fill("link-on-paper", "code", code)) + `</span>`
 }
 
 // address sets an address that an author wrote out.
