@@ -32,6 +32,7 @@ type Library struct {
 	words      *phrase.Words     // of that language
 	in         func(language string) *Library
 	regional   map[string]string // the words that differ by region, by name
+	first      map[string]bool   // the cautions and the questions as they were first written, where they are said in another language
 	keys       sync.Once
 	known      map[string]bool // the keys of its texts, once they are asked for
 	base       *Library        // that it was read on top of; nil of the shipped set
@@ -136,13 +137,14 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 func (l *Library) copied() *Library {
 	c := &Library{
 		methods: map[string]Method{}, references: map[string]*Reference{}, cautions: map[string]*Caution{},
-		values: map[string]*record.Node{}, constants: map[string]constant{}, names: map[string]TradeName{}, terms: map[string]Term{}, never: map[string]*Forbidden{}, regional: map[string]string{},
+		values: map[string]*record.Node{}, constants: map[string]constant{}, names: map[string]TradeName{}, terms: map[string]Term{}, never: map[string]*Forbidden{}, regional: map[string]string{}, first: map[string]bool{},
 	}
 	if l == nil {
 		return c
 	}
 	c.base, c.regional = l, l.regional
 	c.hash = l.hash
+	copyInto(c.first, l.first)
 	copyInto(c.methods, l.methods)
 	copyInto(c.references, l.references)
 	copyInto(c.cautions, l.cautions)

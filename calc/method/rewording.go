@@ -54,6 +54,23 @@ func (l *Library) In(language string) *Library {
 	return l
 }
 
+// Lists reports whether a text is, word for word, what the library calls a
+// caution or a method, its name or what it says: in its language, or as it was
+// first written.
+func (l *Library) Lists(text string) bool {
+	for id, c := range l.cautions {
+		if text == id || text == c.Happens {
+			return true
+		}
+	}
+	for name, m := range l.methods {
+		if text == name || text == m.Sheet().Asks {
+			return true
+		}
+	}
+	return l.first[text]
+}
+
 // says reports whether one of the library's texts has a key. What many methods
 // say alike, an author's own methods may say too.
 func (l *Library) says(key string) bool {
@@ -79,6 +96,12 @@ func (l *Library) reword(w *phrase.Words) {
 		return
 	}
 	l.originals = l.Originals()
+	for _, c := range l.cautions {
+		l.first[c.Happens] = true
+	}
+	for _, m := range l.methods {
+		l.first[m.Sheet().Asks] = true
+	}
 	l.texts(func(key string, text *string) {
 		first := *text
 		if *text = w.Of(key, first); *text == first && l.base != nil {

@@ -35,18 +35,8 @@ func (r *reader) checkHazards(sayings []*saying) {
 }
 
 // isListed reports whether a text is, word for word, what the library calls one
-// of its own: a caution or a method, its name or what it says. A list of them
-// warns of nothing and advises nothing.
-func (r *reader) isListed(text string) bool {
-	l := r.kit.Library
-	return slices.ContainsFunc(l.Cautions(), func(id string) bool {
-		c, _ := l.Caution(id)
-		return text == id || text == c.Happens
-	}) || slices.ContainsFunc(l.Names(), func(name string) bool {
-		m, _ := l.Method(name)
-		return text == name || text == m.Sheet().Asks
-	})
-}
+// of its own. A list of them warns of nothing and advises nothing.
+func (r *reader) isListed(text string) bool { return r.kit.Library.Lists(text) }
 
 // docketCautions returns the cautions that the docket names already.
 func (r *reader) docketCautions() []string {

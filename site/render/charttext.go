@@ -138,7 +138,7 @@ func (p *plate) spokenTitle(r guide.Ruling) template.HTML {
 	if r.Unit.Symbol() == "" {
 		return p.sensed(r.Heading)
 	}
-	return p.fill("table-of", "result", p.sensed(r.Heading), "unit", r.Unit.Spoken())
+	return p.fill("table-of", "result", p.sensed(r.Heading), "unit", p.Spoken(r.Unit))
 }
 
 // spokenLine says from where to where a line goes, and where it is highest or

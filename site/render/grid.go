@@ -79,7 +79,7 @@ func (g *grid) resultHead(r guide.Heading) template.HTML {
 	if r.Unit.Symbol() == "" {
 		return label
 	}
-	return g.fill("table-head", "label", label, "unit", unitHTML(r.Unit.Symbol(), r.Unit))
+	return g.fill("table-head", "label", label, "unit", g.unitHTML(r.Unit.Symbol(), r.Unit))
 }
 
 // rows returns the rows, each with its head.
@@ -129,7 +129,7 @@ func (g *grid) cell(c guide.Cell, u unit.Unit, column int) cell {
 	}
 	text := g.data(c.Address, g.padding(c.Number, column), g.number(c))
 	if u.Symbol() != "" {
-		text += spokenOnly(" " + u.Spoken())
+		text += spokenOnly(" " + g.Spoken(u))
 	}
 	if c.Passed {
 		text += ` <span class="beyond">` + asHTML(g.beyond(c.Beyond)) + `</span>`

@@ -62,7 +62,7 @@ func readLanguages(templates fs.FS) (map[string]words, error) {
 		if err != nil {
 			return nil, err
 		}
-		w := words{}
+		w := words{unitKey: language}
 		for _, o := range originals {
 			w[o.Key] = made.Of(o.Key, o.Words)
 		}

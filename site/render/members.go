@@ -75,7 +75,7 @@ func (g *grid) memberRows() [][]cell {
 func (g *grid) member(c guide.Cell, i int, u unit.Unit) cell {
 	text := g.data(c.Address, pad(c.Members[i], placesAmong(c.Members)), g.signs(c.Members[i]))
 	if u.Symbol() != "" {
-		text += spokenOnly(" " + u.Spoken())
+		text += spokenOnly(" " + g.Spoken(u))
 	}
 	return cell{Class: memberClass(c), Text: text}
 }

@@ -107,7 +107,7 @@ func (s *setter) own(t *guide.Table) *ownMark {
 		}
 		one := f.Name + mark + f.Example
 		if kept := form.field(f.Name); kept.Symbol != f.Unit.Symbol() {
-			one += " | " + f.Unit.Symbol() + " | " + f.Unit.Spoken()
+			one += " | " + f.Unit.Symbol() + " | " + s.Spoken(f.Unit)
 		}
 		example = append(example, one)
 	}
@@ -139,7 +139,7 @@ func (s *setter) ownForm(t *guide.Table) *ownForm {
 		}
 	}
 	for _, r := range t.Own.Results {
-		form.Results = speak(form.Results, ownSpoken{r.Name, s.sensed(r), r.Unit.Spoken()})
+		form.Results = speak(form.Results, ownSpoken{r.Name, s.sensed(r), s.Spoken(r.Unit)})
 	}
 	for _, v := range t.Own.Verdicts {
 		form.Verdicts = speak(form.Verdicts, ownSpoken{Name: v.Name, Label: asHTML(v.Label)})
@@ -180,7 +180,7 @@ func (f *ownForm) field(name string) *ownField {
 
 func (s *setter) ownField(f guide.OwnField, oneOf [][]string) ownField {
 	field := ownField{
-		Name: f.Name, Plain: f.Label, Label: capitalHTML(s.sensed(f.Heading)), Symbol: f.Unit.Symbol(), Unit: f.Unit.Spoken(),
+		Name: f.Name, Plain: f.Label, Label: capitalHTML(s.sensed(f.Heading)), Symbol: f.Unit.Symbol(), Unit: s.Spoken(f.Unit),
 		Note: s.ownNote(f), List: f.List, Free: f.Optional || f.Usual,
 	}
 	if !f.List {

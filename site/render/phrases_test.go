@@ -4,11 +4,13 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/phrase"
+	"bindpost/calc/unit"
 	"bindpost/site/bind"
 	"bindpost/site/guide"
 	"bindpost/site/render"
@@ -96,7 +98,7 @@ func TestEveryPhraseIsUsed(t *testing.T) {
 			sources.Write(text)
 		}
 	}
-	kinds := []string{"signal-", "harm-", "grade-", "mark-", "rounded-", "reply-", "work-rounded-", "reading-signal-", "reading-mark-", "reading-grade-", "workings-round-"} // their keys are made of words that come with a guide
+	kinds := []string{"unit-", "signal-", "harm-", "grade-", "mark-", "rounded-", "reply-", "work-rounded-", "reading-signal-", "reading-mark-", "reading-grade-", "workings-round-"} // their keys are made of words that come with a guide
 	for _, m := range phraseLine.FindAllStringSubmatch(english(t), -1) {
 		key := m[1]
 		for _, kind := range kinds {
@@ -107,6 +109,30 @@ func TestEveryPhraseIsUsed(t *testing.T) {
 		if !strings.Contains(sources.String(), `"`+key+`"`) {
 			t.Errorf("no page uses the phrase %q", m[1])
 		}
+	}
+}
+
+// TestUnitWords: every word of which spoken units are made has a phrase, and no
+// other has.
+func TestUnitWords(t *testing.T) {
+	var keys []string
+	for _, m := range phraseLine.FindAllStringSubmatch(english(t), -1) {
+		if word, ok := strings.CutPrefix(m[1], "unit-"); ok {
+			keys = append(keys, word)
+			if m[2] != word {
+				t.Errorf("the unit %q is spoken as %q", word, m[2])
+			}
+		}
+	}
+	slices.Sort(keys)
+	var words []string
+	for _, word := range unit.SpokenWords() {
+		if word != "" {
+			words = append(words, word)
+		}
+	}
+	if !slices.Equal(keys, words) {
+		t.Errorf("the phrases have the units\n%q\nand spoken ones are\n%q", keys, words)
 	}
 }
 

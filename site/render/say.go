@@ -29,11 +29,11 @@ func spokenOnly(word string) template.HTML {
 
 // unitHTML returns a unit as it is written, with its word for listeners where
 // the two differ by more than an ending: "ohm" is heard as it stands.
-func unitHTML(written string, u unit.Unit) template.HTML {
-	if sounds(written, u.Spoken()) {
+func (w words) unitHTML(written string, u unit.Unit) template.HTML {
+	if sounds(written, w.Spoken(u)) {
 		return asHTML(written)
 	}
-	return heard(written, u.Spoken())
+	return heard(written, w.Spoken(u))
 }
 
 // sounds reports whether a unit reads aloud as it is written: a word of at
@@ -52,7 +52,7 @@ func (w words) quantity(number string, u unit.Unit) template.HTML {
 	if u.Symbol() == "" {
 		return w.signs(number)
 	}
-	return w.signs(number) + noBreak + unitHTML(u.Symbol(), u)
+	return w.signs(number) + noBreak + w.unitHTML(u.Symbol(), u)
 }
 
 // signs returns text in which signs have their words for listeners.
@@ -97,7 +97,7 @@ func (w words) computed(text string) template.HTML {
 		if n := unit.ScanNumber(text); n > 0 && !inWord {
 			b.WriteString(string(w.signs(text[:n])))
 			text = text[n:]
-			text = scanUnit(&b, text)
+			text = w.scanUnit(&b, text)
 			continue
 		}
 		r, size := utf8.DecodeRuneInString(text)
@@ -110,7 +110,7 @@ func (w words) computed(text string) template.HTML {
 
 // scanUnit writes the unit at the head of what follows a number, bound to it,
 // and returns what comes after.
-func scanUnit(b *strings.Builder, text string) (rest string) {
+func (w words) scanUnit(b *strings.Builder, text string) (rest string) {
 	unitText := strings.TrimLeft(text, " "+noBreak)
 	u, n := unit.ScanUnit(unitText)
 	if n == 0 {
@@ -119,6 +119,6 @@ func scanUnit(b *strings.Builder, text string) (rest string) {
 	if len(unitText) < len(text) {
 		b.WriteString(noBreak)
 	}
-	b.WriteString(string(unitHTML(unitText[:n], u)))
+	b.WriteString(string(w.unitHTML(unitText[:n], u)))
 	return unitText[n:]
 }

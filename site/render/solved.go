@@ -73,7 +73,7 @@ func (g *grid) figure(c guide.Cell, u unit.Unit) template.HTML {
 	}
 	text := g.data(c.Address, "", g.signs(c.Number))
 	if u.Symbol() != "" {
-		text += spokenOnly(" " + u.Spoken())
+		text += spokenOnly(" " + g.Spoken(u))
 	}
 	return text
 }

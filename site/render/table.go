@@ -143,7 +143,7 @@ func (s *setter) tableTitle(t *guide.Table) template.HTML {
 		}
 		result := s.fill("table-of-plain", "result", label)
 		if len(t.Results) == 1 && r.Unit.Symbol() != "" {
-			result = s.fill("table-of", "result", label, "unit", r.Unit.Spoken())
+			result = s.fill("table-of", "result", label, "unit", s.Spoken(r.Unit))
 		}
 		what = append(what, result)
 	}

@@ -38,10 +38,10 @@ func (s *setter) work(t *guide.Table, i int) workView {
 func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
 	v := stepView{Name: strings.ReplaceAll(step.Name, "_", " ")}
 	if step.RuleText != step.Result {
-		v.add(s.equals(template.HTML(step.Rule)))
+		v.add(s.equals(s.formula(step.Rule)))
 	}
 	if step.With != "" && step.WithText != step.RuleText {
-		v.add(s.equals(template.HTML(step.With)))
+		v.add(s.equals(s.formula(step.With)))
 	}
 	result := s.equals(s.comesTo(step))
 	if len(step.Result) > longText && !strings.ContainsAny(step.Result, "0123456789") {
