@@ -167,9 +167,15 @@ func (d *Data) texts(v visit) {
 		v(at+"need "+strconv.Itoa(i+1), &n.why)
 		d.sheet.Needs[i] = n.why
 	}
+	line := 0
 	for _, r := range d.verdicts {
 		for i := range r.rows {
-			v(at+r.name+" "+strconv.Itoa(i+1), &r.rows[i].words)
+			first := r.rows[i].words
+			if v(at+r.name+" "+strconv.Itoa(i+1), &r.rows[i].words); r.rows[i].words != first {
+				written := &d.sheet.Verdicts[line]
+				*written = strings.Replace(*written, strconv.Quote(first), strconv.Quote(r.rows[i].words), 1)
+			}
+			line++
 		}
 	}
 	for _, st := range d.steps {
@@ -209,6 +215,9 @@ func (s *Sheet) texts(takes []*Input, v visit) {
 		m := &s.Moves[i]
 		v(at+m.Result+" with "+m.With+" because", &m.Because)
 	}
+	for _, c := range s.Cases {
+		s.reprintCase(c)
+	}
 	v(at+"covers not", &s.CoversNot)
 	v(at+"notes", &s.Notes)
 	v(at+"no outside case", &s.Uncased)
@@ -231,28 +240,44 @@ func (i *Input) texts(at string, v visit) {
 	i.reprint()
 }
 
+// reprintCase words the choices of a case anew.
+func (s *Sheet) reprintCase(c *Case) {
+	for name, p := range c.Values {
+		in := s.Input(name)
+		if in == nil || in.Choice == nil {
+			continue
+		}
+		had := p.Text
+		if in.reprinted(&p); p.Text != had {
+			c.Values[name] = p
+		}
+	}
+}
+
 // reprint words the points of a choice that come with the method anew.
 func (i *Input) reprint() {
 	if i.Choice == nil {
 		return
 	}
-	again := func(p *Point) {
-		var printed []string
-		for _, m := range p.Value.List {
-			printed = append(printed, i.Printed(m.Word))
-		}
-		if p.Value.Word != "" {
-			printed = append(printed, i.Printed(p.Value.Word))
-		}
-		if len(printed) > 0 {
-			p.Text = strings.Join(printed, " and ")
-		}
-	}
 	if i.Usually != nil {
-		again(i.Usually)
+		i.reprinted(i.Usually)
 	}
 	for k := range i.Book {
-		again(&i.Book[k])
+		i.reprinted(&i.Book[k])
+	}
+}
+
+// reprinted words a point of a choice, or of a list of choices, anew.
+func (i *Input) reprinted(p *Point) {
+	var printed []string
+	for _, m := range p.Value.List {
+		printed = append(printed, i.Printed(m.Word))
+	}
+	if p.Value.Word != "" {
+		printed = append(printed, i.Printed(p.Value.Word))
+	}
+	if text := strings.Join(printed, " and "); text != "" && text != p.Text {
+		p.Text = text
 	}
 }
 
