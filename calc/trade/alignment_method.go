@@ -183,7 +183,7 @@ func (a *aligner) addCases(faults *fault.List) {
 		for i, name := range []string{"arm", "innermost", "outermost"} {
 			v[name] = pointOf(a.sheet.Input(name), c[1+i])
 		}
-		want := method.Want{Result: c[4], Value: formula.Quantity(amountOf(c[5])), Within: amountOf(c[6]), Place: place}
+		want := method.Want{Result: c[4], Value: formula.Quantity(amountOf(c[5])), Within: amountOf(c[6]), Place: column(place, c, 5)}
 		a.sheet.Cases = append(a.sheet.Cases, &method.Case{
 			Values: v, Wants: []method.Want{want}, Reference: reference, Place: place,
 		})

@@ -88,9 +88,18 @@ func (r *ruled) addCases(faults *fault.List) {
 			name, value, _ := strings.Cut(typed, "=")
 			v[name] = pointOf(r.sheet.Input(name), value)
 		}
-		want := method.Want{Result: c[1], Value: wantedOf(c[2]), Within: amountOf(c[3]), Place: place}
+		want := method.Want{Result: c[1], Value: wantedOf(c[2]), Within: amountOf(c[3]), Place: column(place, c, 2)}
 		r.sheet.Cases = append(r.sheet.Cases, &method.Case{Values: v, Wants: []method.Want{want}, Reference: reference, Place: place})
 	}
+}
+
+// column is the place of one column of a row of cases.
+func column(row fault.Place, columns []string, n int) fault.Place {
+	start := 0
+	for _, c := range columns[:n] {
+		start += len(c) + len(" | ")
+	}
+	return row.Sub(start, start+len(columns[n]))
 }
 
 // wantedOf reads what a case wants: an amount, amounts joined by "and", or

@@ -153,7 +153,7 @@ func ruleOf(library *method.Library, s *method.Sheet) Rule {
 		r.Takes = append(r.Takes, taken(in))
 	}
 	for _, res := range s.Gives {
-		r.Gives = append(r.Gives, RuleValue{Name: res.Name, Says: res.Caption(), Sense: res.Sense, Unit: res.Unit.Symbol(), Round: res.Format.Round.Way()})
+		r.Gives = append(r.Gives, RuleValue{Name: res.Name, Says: res.Caption(), Sense: res.Meaning(), Unit: res.Unit.Symbol(), Round: res.Format.Round.Way()})
 	}
 	for _, id := range s.References {
 		if ref, ok := library.Reference(id); ok {
@@ -167,7 +167,7 @@ func ruleOf(library *method.Library, s *method.Sheet) Rule {
 }
 
 func taken(in *method.Input) RuleValue {
-	v := RuleValue{Name: in.Name, Says: in.Fact(), Sense: in.Sense, Unit: in.Unit.Symbol()}
+	v := RuleValue{Name: in.Name, Says: in.Fact(), Sense: in.Meaning(), Unit: in.Unit.Symbol()}
 	if in.From != nil && in.To != nil {
 		v.From, v.To = in.From.Text, in.To.Text
 	}
