@@ -44,9 +44,10 @@ func (t *Table) Pieces() []Piece {
 	return p.all
 }
 
-// RulePieces parts a line of a method's working in pieces.
-func RulePieces(line string) []Piece {
-	p := pieces{names: map[string]bool{}}
+// RulePieces parts a line of a method's working in pieces; names are those that
+// its lines know.
+func RulePieces(line string, names map[string]bool) []Piece {
+	p := pieces{names: names}
 	name, rest, found := strings.Cut(line, " = ")
 	if found {
 		p.add(NamePiece, name)

@@ -38,8 +38,8 @@ func TestPieces(t *testing.T) {
 
 func TestRulePieces(t *testing.T) {
 	const line = "loss = 20 dB*log10((load + wire)/load)   [circuit-theory]"
-	told, text := toldOf(guide.RulePieces(line))
-	if want := "name:loss number:20 unit:dB"; told != want || text != line {
+	told, text := toldOf(guide.RulePieces(line, map[string]bool{"load": true}))
+	if want := "name:loss number:20 unit:dB name:load name:load"; told != want || text != line {
 		t.Errorf("got %s of %q, want %s", told, text, want)
 	}
 }

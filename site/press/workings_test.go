@@ -36,7 +36,7 @@ func TestWorkings(t *testing.T) {
 		}
 	}
 	for _, want := range []string{
-		`<span class="block-n">loss</span> = 20`, `<b>run</b>: the run of wire; one way; 0.03`, "0.4188566435", "Read in.",
+		`<span class="block-n">loss</span> = 20`, `<b>run</b>: the run of wire; one way; 0.03`, "0.4188566435", ", Read in: ",
 		`<a href="wire-resistance.html">`, `Made with it: <a href="../sub/own.html#A1-T1">A1-T1</a>.`,
 	} {
 		if !strings.Contains(files["rules/speaker-wire.html"], want) {

@@ -102,8 +102,15 @@ func (h pageHead) Manual() string {
 	return strings.Trim(h.Edition.Title+" · "+h.Edition.Date, " ·")
 }
 
-// Title returns the page's title as a browser shows it.
+// Title returns the page's title as a browser shows it. The contents are the
+// book's own first page, and a list at the back is named once.
 func (h pageHead) Title() string {
+	switch {
+	case h.Path == bind.ContentsPath:
+		return h.Edition.Title
+	case strings.HasPrefix(h.Question, h.Code):
+		return h.Question + " · " + h.Edition.Title
+	}
 	return strings.TrimSpace(h.Code+" "+h.Question) + " · " + h.Edition.Title
 }
 

@@ -57,14 +57,14 @@ func (w words) rule(r bind.Rule) (methodView, error) {
 		v.Needs = append(v.Needs, sentence(need))
 	}
 	var err error
-	if v.Working, err = ruleText(r.Working); err != nil {
+	if v.Working, err = ruleText(r, r.Working); err != nil {
 		return v, err
 	}
-	if v.Verdicts, err = ruleText(r.Verdicts); err != nil {
+	if v.Verdicts, err = ruleText(r, r.Verdicts); err != nil {
 		return v, err
 	}
 	for _, s := range r.Sources {
-		v.Sources = append(v.Sources, w.fill("workings-source", "name", s.Name, "mark", w.sayOr("mark-", s.Mark), "text", sourceText(s.Source)))
+		v.Sources = append(v.Sources, w.fill("workings-source", "name", "<b>"+asHTML(s.Name)+"</b>", "mark", w.sayOr("mark-", s.Mark), "text", sourceText(s.Source)))
 	}
 	if r.CoversNot != "" {
 		v.CoversNot = w.fill("covers-not", "what", strings.TrimSuffix(r.CoversNot, "."))
@@ -100,14 +100,24 @@ func (w words) leading(r bind.Rule) (where, borrows template.HTML) {
 	return where, borrows
 }
 
-// ruleText sets the lines of a rule, one under another.
-func ruleText(lines []string) (template.HTML, error) {
+// ruleText sets the lines of a rule, one under another. What it takes, and what
+// its lines name, are names in all of them.
+func ruleText(r bind.Rule, lines []string) (template.HTML, error) {
 	var pieces []guide.Piece
+	names := map[string]bool{}
+	for _, in := range r.Takes {
+		names[in.Name] = true
+	}
+	for _, line := range r.Working {
+		if name, _, found := strings.Cut(line, " = "); found {
+			names[name] = true
+		}
+	}
 	for i, line := range lines {
 		if i > 0 {
 			pieces = append(pieces, guide.Piece{Text: "\n"})
 		}
-		pieces = append(pieces, guide.RulePieces(line)...)
+		pieces = append(pieces, guide.RulePieces(line, names)...)
 	}
 	return blockText(pieces)
 }
