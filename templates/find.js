@@ -64,9 +64,10 @@
 		});
 	}
 
-	// folded returns a text in small letters, sign for sign as long as before.
+	// folded returns a text in small letters, sign for sign as long as before: one
+	// letter, a capital I with a dot, would become two.
 	function folded(text) {
-		return text.replace(/\u0130/g, "I").replace(/[\u2019\u2018]/g, "'").replace(/\u00a0/g, " ").toLowerCase();
+		return (text.indexOf("\u0130") < 0 ? text : text.replace(/\u0130/g, "I")).toLowerCase();
 	}
 
 	function isLetter(c) {
@@ -125,7 +126,7 @@
 	// wanted parts what was typed into the words, and known words of several
 	// parts, that are to be met. Small words count where nothing else was typed.
 	function wanted(typed) {
-		const parts = folded(typed).split(/[\s,;:!?"“”()]+/).map(function (part) {
+		const parts = folded(typed).replace(/[\u2018\u2019]/g, "'").split(/[\s,;:!?"“”()]+/).map(function (part) {
 			return part.replace(/^[.'-]+|[.'-]+$/g, "");
 		}).filter(Boolean);
 		const words = [];

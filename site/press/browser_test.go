@@ -45,7 +45,7 @@ func (r *reader) with(t *testing.T, copied fs.FS) *reader {
 }
 
 // open starts the browser.
-func open(t *testing.T) *reader {
+func open(t testing.TB) *reader {
 	t.Helper()
 	return &reader{browser: browser.Open(t)}
 }
@@ -120,7 +120,7 @@ func (b *tab) hear(event any) {
 	}
 }
 
-func must(t *testing.T, err error) {
+func must(t testing.TB, err error) {
 	t.Helper()
 	if err != nil {
 		t.Fatal(err)
