@@ -1,6 +1,7 @@
 package method
 
 import (
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -11,8 +12,12 @@ import (
 type Term struct {
 	Name     string
 	Also     []string // other words for the same thing
+	Kin      []string // words for what goes with it, under which people look for it
 	Misspelt []string // ways in which one of them is often mistyped
 }
+
+// Others returns the words that lead to the term.
+func (t Term) Others() []string { return slices.Concat(t.Also, t.Kin) }
 
 // Terms returns the words of the trade, by name.
 func (l *Library) Terms() []Term {
@@ -31,15 +36,14 @@ func (l *Library) readTerms(n *record.Node, faults *fault.List) {
 		names[strings.ToLower(e.Key.Text)] = true
 	}
 	for _, e := range n.Entries {
-		faults.Join(e.Value.Keys("a term", "also", "misspelt"))
-		t := Term{Name: e.Key.Text}
-		t.Also = termWords(e, "also", func(word *record.Node) {
+		faults.Join(e.Value.Keys("a term", "also", "kin", "misspelt"))
+		other := func(word *record.Node) {
 			others[strings.ToLower(word.Text)] = true
 			if names[strings.ToLower(word.Text)] {
-				faults.Add(fault.At(word.Place, "%q has an entry of its own", word.Text).Want("another word for %s that has none", t.Name))
+				faults.Add(fault.At(word.Place, "%q has an entry of its own", word.Text).Want("another word for %s that has none", e.Key.Text))
 			}
-		}, faults)
-		l.terms[t.Name] = t
+		}
+		l.terms[e.Key.Text] = Term{Name: e.Key.Text, Also: termWords(e, "also", other, faults), Kin: termWords(e, "kin", other, faults)}
 	}
 	for _, e := range n.Entries {
 		t := l.terms[e.Key.Text]

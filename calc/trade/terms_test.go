@@ -18,7 +18,7 @@ func TestTerms(t *testing.T) {
 	}
 	same := map[string]string{}
 	for _, term := range all {
-		for _, w := range append(append([]string{term.Name}, term.Also...), term.Misspelt...) {
+		for _, w := range append(append([]string{term.Name}, term.Others()...), term.Misspelt...) {
 			same[w] += " " + term.Name
 		}
 	}

@@ -71,7 +71,7 @@ type indexer struct {
 func (x *indexer) learn(terms []method.Term) {
 	for _, t := range terms {
 		x.know(t.Name, t.Name)
-		for _, a := range t.Also {
+		for _, a := range t.Others() {
 			x.know(a, t.Name)
 		}
 	}
@@ -177,7 +177,7 @@ func (x *indexer) addSee(terms []method.Term) {
 		if x.heads[t.Name] == nil {
 			continue
 		}
-		for _, a := range t.Also {
+		for _, a := range t.Others() {
 			if strings.HasPrefix(fold(a), fold(t.Name)) || x.single(fold(a)) != fold(a) {
 				continue // it would stand beside the entry, or beside one of it
 			}
@@ -211,8 +211,8 @@ type Thesaurus struct {
 func (b *Book) Thesaurus() Thesaurus {
 	var t Thesaurus
 	for _, term := range b.terms() {
-		alike := append([]string{term.Name}, term.Also...)
-		if term.Also != nil {
+		alike := append([]string{term.Name}, term.Others()...)
+		if len(alike) > 1 {
 			t.Alike = append(t.Alike, alike)
 		}
 		for _, typed := range term.Misspelt {

@@ -159,9 +159,9 @@ func cutText(parent ast.Node, t *ast.Text, at int) *ast.Text {
 	return rest
 }
 
-// findTerm returns where a term first stands in a text as whole words, in
-// capital or small letters, of one or of several; -1 where it does not. Any
-// space will do for a space.
+// findTerm returns where a term first stands in a text as whole words, of one or
+// of several; -1 where it does not. Capital and small letters are the same but of
+// a word that is typed in capitals alone, and any space will do for a space.
 func findTerm(text, word string) (start, end int) {
 	for i := range text {
 		if before, _ := utf8.DecodeLastRuneInString(text[:i]); i > 0 && wordRune(before) {
@@ -185,7 +185,7 @@ func wordRune(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
 
 // matches returns how much of a text's head is a word, -1 where none is.
 func matches(text, word string) int {
-	n := 0
+	n, exact := 0, len(word) > 1 && word == strings.ToUpper(word)
 	for word != "" {
 		w, size := utf8.DecodeRuneInString(word)
 		c, width := utf8.DecodeRuneInString(text[n:])
@@ -194,7 +194,7 @@ func matches(text, word string) int {
 			n = len(text) - len(strings.TrimLeftFunc(text[n:], unicode.IsSpace))
 			word = strings.TrimLeft(word, " ")
 			continue
-		case width == 0 || unicode.ToLower(w) != unicode.ToLower(c):
+		case width == 0 || w != c && (exact || unicode.ToLower(w) != unicode.ToLower(c)):
 			return -1
 		}
 		word, n = word[size:], n+width
