@@ -93,6 +93,8 @@ func TestHookups(t *testing.T) {
 		want string
 	}{
 		{"a record player on PHONO", newRig(t, player, amp).pair("deck: lead", "amp: phono").join("deck: ground", "amp: ground"), "fits"},
+		{"a record player with sockets", newRig(t, "deck is record player with sockets", amp).pair("deck: out", "amp: phono"), "fits"},
+		{"the same on a line input", newRig(t, "deck is record player with sockets", amp).join("deck: out left", "amp: aux left"), "0 stages do not connect; do not connect"},
 		{"no stage", newRig(t, player, amp).join("deck: lead left", "amp: aux left"), "0 stages do not connect; do not connect"},
 		{"two stages, one in the player", newRig(t, "deck is record player with preamplifier", amp).join("deck: lead left", "amp: phono left"), "0 stages do not connect; do not connect"},
 		{"the player's own stage", newRig(t, "deck is record player with preamplifier", amp).pair("deck: lead", "amp: aux"), "fits"},

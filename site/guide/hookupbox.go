@@ -6,9 +6,9 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
+	"bindpost/calc/method"
 	"bindpost/calc/trade"
 	"bindpost/calc/unit"
-	"bindpost/calc/wording"
 )
 
 // The words of the lines of a hook-up.
@@ -95,13 +95,16 @@ func (h *hookup) kindOf(b *hookedBox, kind fault.Place, called string) {
 	h.boxes = append(h.boxes, b)
 }
 
-// checkWords looks through words that readers see for advice that no page
-// prints.
+// checkWords keeps words that a drawing prints, so that they are looked through
+// for advice that no page prints and for dangers, as the prose is. Over a drawing
+// of what nobody must join they warn, and advise nothing.
 func (h *hookup) checkWords(p fault.Place) {
-	for _, a := range h.reader.kit.Library.Forbids(wording.Split(p.String())) {
-		h.fault(a.Fault(p.Sub(a.From, a.To)))
-		return
+	said := &saying{marked: h.verdict.String() == method.DoNotConnect}
+	said.text.WriteString(p.String())
+	for len(said.offsets) < len(p.String()) {
+		said.offsets = append(said.offsets, p.Start+len(said.offsets))
 	}
+	h.reader.drawn = append(h.reader.drawn, said)
 }
 
 // readSockets reads lines of the form: socket of box, clauses.

@@ -85,6 +85,7 @@ type reader struct {
 	lost     bool              // a block whose name could not be read: no figure can be told to be missing
 	noDocket bool              // a docket that could not be read: it is not missing
 	cautions []*method.Caution
+	drawn    []*saying               // words that drawings print
 	guards   map[*method.Caution]int // where what a caution guards begins first
 }
 

@@ -74,6 +74,7 @@ func (r *reader) checkTyped() {
 			r.tellSweeping(s)
 		}
 	}
+	all = append(all, r.drawn...)
 	r.checkHazards(all)
 	r.checkAdvice(all)
 	r.tellIdleStets()

@@ -56,6 +56,9 @@ func (s *setter) hookup(t *guide.Table) hookupView {
 	v.Drawing.ID = t.Number
 	v.Drawing.Title = seen(v.Name + " " + asHTML(h.Title))
 	v.Drawing.Desc = told.desc()
+	if v.Wrong {
+		v.Drawing.Desc = s.Say("hookup-wrong") + " " + v.Drawing.Desc
+	}
 	return v
 }
 
