@@ -171,13 +171,11 @@ document.addEventListener("DOMContentLoaded", () => {
     if (r.state !== "known") return say("own-result-unknown", { label, why });
     return say(/\d/.test(r.text) ? "own-result" : "own-result-word", { label, value: r.text });
   };
-  const sentence = (own, out) => {
-    // what is usual is told in its field
+  // What is usual is told in its field, and not again.
+  const sentences = (own, out) => {
     const shown = out.results.map(r => resultText(own, r));
     const values = out.taken.filter(t => !t.usual && !t.assumed).map(t => say("own-value", { label: t.label, value: t.text }));
-    if (shown.length === 0) return "";
-    const results = joined(shown);
-    return values.length ? say("own-answer", { values: joined(values), results }) : say("own-answer-plain", { results: capital(results) });
+    return [shown.length ? say("own-answer", { results: capital(joined(shown)) }) : "", values.length ? say("own-with", { values: joined(values) }) : ""];
   };
   const caution = (own, name) => {
     const t = all(own.scope, "template.own-caution").find(e => e.dataset.name === name);
@@ -198,7 +196,7 @@ document.addEventListener("DOMContentLoaded", () => {
   };
   const answer = (own, out, values) => {
     own.cautions.append(...out.cautions.map(name => caution(own, name)));
-    const lines = [sentence(own, out)].concat(limits(own, out.results).map(limitText), along(own, values), out.verdicts.map(v => verdictText(own, v)));
+    const lines = sentences(own, out).concat(limits(own, out.results).map(limitText), along(own, values), out.verdicts.map(v => verdictText(own, v)));
     const assumed = out.taken.filter(t => t.assumed).map(t => say("own-value", { label: t.label, value: t.text }));
     if (assumed.length) lines.push(say("own-assumed", { values: joined(assumed) }));
     for (const u of out.unusual) {
@@ -207,6 +205,7 @@ document.addEventListener("DOMContentLoaded", () => {
     }
     own.answer.append(...lines.filter(t => t).map(t => make("p", "", ...aloud(t))));
     working(own, out.steps);
+    for (const f of own.fields) f.box.classList.toggle("empty", f.control.value.trim() === "");
     own.place.classList.add("answered");
   };
 

@@ -59,7 +59,7 @@ func (r *reader) ownOtherUnits(t *testing.T) {
 	b := r.tab(t, "speaker-wire.html")
 	for typed, run := range map[string]string{"12": "12 m", "20 ft": "20 ft", "20 feet": "20 ft", "5 ft 6 in": "5 ft 6 in", "1200 cm": "1200 cm"} {
 		said := b.put("W1-T1", map[string]string{"Run (one way)": typed, "Load (rated)": "4"})
-		if want := "loss comes to " + lossOf(t, run, "4 ohm"); !strings.Contains(said.Answer, want) {
+		if want := "Loss comes to " + lossOf(t, run, "4 ohm"); !strings.Contains(said.Answer, want) {
 			t.Errorf("with a run of %s the answer is %q, want %q", typed, said.Answer, want)
 		}
 		for _, name := range []string{"wire", "loss"} {
@@ -144,8 +144,8 @@ func (r *reader) ownRefuses(t *testing.T) {
 func (r *reader) ownUnknown(t *testing.T) {
 	b := r.tab(t, "speaker-wire.html")
 	for _, c := range []struct{ load, want string }{
-		{"don't know", "loss cannot be told (the speaker's rated impedance is not known)"},
-		{"Don’t know", "loss cannot be told (the speaker's rated impedance is not known)"},
+		{"don't know", "Loss cannot be told (the speaker's rated impedance is not known)"},
+		{"Don’t know", "Loss cannot be told (the speaker's rated impedance is not known)"},
 	} {
 		if said := b.put("W1-T1", map[string]string{"Load (rated)": c.load}); !strings.Contains(said.Answer, c.want) || len(said.Faults) > 0 {
 			t.Errorf("with %q the answer is %+v, want %q", c.load, said, c.want)
@@ -244,11 +244,14 @@ func (r *reader) ownPrints(t *testing.T) {
 	b.put("W1-T1", map[string]string{"Run (one way)": "12.5", "Load (rated)": "4"})
 	text := strings.Join(strings.Fields(strings.Join(b.sides(plain), " ")), " ")
 	for _, want := range []string{
-		"Your own numbers, not the book's", "Run (one way) 12.5 metres", "Strands stranded", "loss comes to " + lossOf(t, "12.5 m", "4 ohm"), "Worked with your own numbers",
+		"Your own numbers, not the book's", "Run (one way) 12.5 metres", "Strands stranded", "Loss comes to " + lossOf(t, "12.5 m", "4 ohm"), "Worked with your own numbers",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not on paper", want)
 		}
+	}
+	if strings.Contains(text, "Cladding") {
+		t.Error("a field that was left empty is printed")
 	}
 	if strings.Contains(text, "Work with these numbers") || strings.Count(text, "Your own numbers") != 1 {
 		t.Error("buttons, or forms that were not answered, are printed")
@@ -273,7 +276,7 @@ func (r *reader) newcomer(t *testing.T) {
 	b.fill("Run (one way)", "12")
 	b.fill("Load (rated)", "4\r")
 	said := js[string](b, `(() => { `+seen+` return seen(document.activeElement.closest("form").querySelector("[role=status]")); })()`)
-	if want := "loss comes to " + lossOf(t, "12 m", "4 ohm"); !strings.Contains(said, want) || !strings.Contains(said, "14 AWG, 0.43 dB;") {
+	if want := "Loss comes to " + lossOf(t, "12 m", "4 ohm"); !strings.Contains(said, want) || !strings.Contains(said, "14 AWG, 0.43 dB;") {
 		t.Errorf("the answer is %q, want %q and the gauge that will do", said, want)
 	}
 }

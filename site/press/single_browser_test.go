@@ -64,7 +64,7 @@ func ownAnswered(t *testing.T, b *tab) {
 		const opened = Array.from(document.querySelectorAll(".own:not([hidden])"));
 		return opened.filter((own, i) => i % 20 === 0).map(own => {
 			own.querySelector("button[type=submit]").click();
-			return own.id + ": " + own.querySelector(".answer").textContent + Array.from(own.querySelectorAll(".fault"), f => "fault: " + f.textContent).join("");
+			return own.id + ": " + own.querySelector(".told").textContent + Array.from(own.querySelectorAll(".fault"), f => "fault: " + f.textContent).join("");
 		});
 	})()`
 	told := js[[]string](b, work)

@@ -266,7 +266,7 @@ func (s *setter) ownScripts() []string {
 // ownSays are the phrases that the script of own numbers speaks with. Those of
 // faults are named by what the methods' script says is wrong.
 var ownSays = []string{
-	"own-empty", "own-again", "own-one-of", "own-and", "own-value", "own-answer", "own-answer-plain",
+	"own-empty", "own-again", "own-one-of", "own-and", "own-value", "own-answer", "own-with",
 	"own-result", "own-result-word", "own-result-none", "own-result-unknown", "own-verdict", "own-within", "own-passed", "own-along", "own-along-point", "own-assumed", "own-unusual", "own-worked",
 	"own-missing", "own-none-of", "own-several-of", "own-lengths", "own-no-word", "own-beyond", "own-beyond-least", "own-beyond-most",
 	"own-not-whole", "own-not-among", "own-need", "own-borrowed", "own-no-number", "own-wrong-kind", "own-wrong-kind-plain", "own-unknown-unit",
@@ -274,6 +274,11 @@ var ownSays = []string{
 	"reply-don't know", "table-join", "table-join-last", "verdict", "work-equals", "work-rounded", "work-rounded-up", "work-rounded-down", "cell-none", "cell-unknown",
 	"grade-fits", "grade-doubtful", "grade-do not connect", "grade-ask first", "grade-cannot tell",
 	"sign-minus", "sign-plus-minus", "sign-at-most", "sign-at-least", "sign-times", "sign-about",
+}
+
+// Intro says how the fields are filled in.
+func (p ownPage) Intro() template.HTML {
+	return p.fill("own-intro", "unknown", p.Say("reply-don't know"))
 }
 
 // ownPhrase is one of them.
