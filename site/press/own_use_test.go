@@ -250,7 +250,7 @@ func (r *reader) ownPrints(t *testing.T) {
 			t.Errorf("%q is not on paper", want)
 		}
 	}
-	if strings.Contains(text, "Cladding") {
+	if strings.Contains(text, "The copper share of the clad wire") {
 		t.Error("a field that was left empty is printed")
 	}
 	if strings.Contains(text, "Work with these numbers") || strings.Count(text, "Your own numbers") != 1 {
