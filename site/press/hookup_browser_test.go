@@ -100,7 +100,7 @@ func (r *reader) hookupsHeard(t *testing.T, b *tab) {
 		}
 		drawings++
 		name, told := unquoted(n.Name), unquoted(n.Description)
-		if !strings.HasPrefix(name, "Drawing S6-D") || !strings.Contains(told, "beside the drawing") {
+		if !strings.HasPrefix(name, "Drawing S6-D") || !strings.Contains(told, " the drawing") {
 			t.Errorf("a drawing is heard as %q: %q", name, told)
 		}
 	}

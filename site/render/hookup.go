@@ -56,9 +56,6 @@ func (s *setter) hookup(t *guide.Table) hookupView {
 	v.Drawing.ID = t.Number
 	v.Drawing.Title = seen(v.Name + " " + asHTML(h.Title))
 	v.Drawing.Desc = told.desc()
-	if v.Wrong {
-		v.Drawing.Desc = s.Say("hookup-wrong") + " " + v.Drawing.Desc
-	}
 	return v
 }
 
@@ -198,10 +195,13 @@ func (t teller) desc() string {
 		boxes = append(boxes, asHTML(b.Says))
 	}
 	key := "hookup-desc"
-	if t.hookup.Panel {
+	switch {
+	case t.hookup.Panel:
 		key = "panel-desc"
+	case t.hookup.Grade == "do not connect":
+		key = "hookup-desc-wrong"
 	}
-	return aloud(t.fill(key, "boxes", t.joined(boxes), "count", strconv.Itoa(len(t.hookup.Steps))))
+	return capital(aloud(t.fill(key, "boxes", t.joined(boxes), "count", strconv.Itoa(len(t.hookup.Steps)))))
 }
 
 // sockets tells the sockets of a panel.
