@@ -346,7 +346,7 @@
 	// way leads to a code: on this page where all pages stand on one.
 	function way(path, code, children) {
 		const a = element("a", "", children);
-		a.href = document.getElementById(code) ? "#" + code : path === null ? "#" : path;
+		a.href = document.getElementById(code) ? "#" + code : path;
 		return a;
 	}
 

@@ -127,7 +127,7 @@ func (x *indexer) keyWords(text string) []string {
 	}
 	run := " " + strings.Join(singular, " ") + " "
 	for _, p := range x.phrases {
-		if strings.Contains(run, " "+p+" ") {
+		if strings.Contains(run, " "+p+" ") || strings.Contains(run, " "+p+"s ") {
 			keys = append(keys, x.main[p]...)
 		}
 	}
