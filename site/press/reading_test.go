@@ -39,7 +39,7 @@ func TestInTheBrowser(t *testing.T) {
 // not: lists, a chart, a table that decides, typed blocks, a drawing. What takes
 // seconds a page is tried on these, and on all where BINDPOST_PAGES is "all".
 var ofEachKind = []string{
-	"index.html", "reading-this-book.html", "workings.html", "tables.html", "references.html", "cautions.html",
+	"index.html", "reading-this-book.html", "workings.html", "tables.html", "references.html", "cautions.html", "glossary.html", "a-to-z.html",
 	"speaker-wire.html", "record-player.html", "writing-a-guide.html", "two-pairs.html",
 }
 
