@@ -25,7 +25,7 @@ func TestBooklet(t *testing.T) {
 	t.Run("every shape", func(t *testing.T) {
 		pdf := r.booklet(t, "testdata/shapes")
 		sides := sidesOf(t, pdf)
-		const guides = 4
+		const guides = 5
 		isDated(t, pdf, "Every shape a page can have", "(letter)")
 		t.Run("each side has its strip", func(t *testing.T) { stripsStand(t, sides) })
 		t.Run("the contents name the right sides", func(t *testing.T) { contentsHold(t, sides, guides) })
@@ -117,8 +117,9 @@ func stripsStand(t *testing.T, sides []string) {
 	}
 }
 
-// entry is a question of the contents with its side, as it stands on paper.
-var entry = regexp.MustCompile(`(?m)^ *([A-Z]\d{1,2}) {2,}(\S.*\S) {2,}(\d+)$`)
+// entry is a question of the contents with its side, as it stands on paper: the
+// number ends the line of the question, or the line below it.
+var entry = regexp.MustCompile(`(?m)^ *([A-Z]\d{1,2}) {2,}\S(?s:.{0,200}?) {2,}(\d+)$`)
 
 // contentsHold turns each side that the contents name up, and sees that the
 // guide begins there: its code stands beside the words of the strip at its head.
@@ -126,7 +127,7 @@ func contentsHold(t *testing.T, sides []string, guides int) {
 	found := 0
 	for _, side := range sides[:min(12, len(sides))] {
 		for _, m := range entry.FindAllStringSubmatch(side, -1) {
-			on, _ := strconv.Atoi(m[3])
+			on, _ := strconv.Atoi(m[2])
 			if on < 1 || on > len(sides) {
 				t.Errorf("the contents name side %d for %s", on, m[1])
 				continue
