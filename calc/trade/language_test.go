@@ -105,3 +105,27 @@ func TestIn(t *testing.T) {
 		t.Errorf("the word for a phono lead is %q", got)
 	}
 }
+
+// TestAmericanDangers: what an American guide says of a danger brings its
+// caution, as British words do.
+func TestAmericanDangers(t *testing.T) {
+	for _, c := range [][2]string{
+		{"Four boxes hang on one extension cord.", "mains"},
+		{"A power strip feeds the whole rack.", "mains"},
+		{"Replace the power cord when its jacket is cracked.", "mains"},
+		{"The ground prong of the plug is bent.", "keep-earth"},
+		{"A three-prong outlet is near the window.", "keep-earth"},
+		{"Some people use a cheater plug.", "keep-earth"},
+		{"A ground loop makes a hum.", "keep-earth"},
+		{"The antenna stands on the roof.", "lightning"},
+		{"A tube amplifier gets hot.", "valve-load"},
+	} {
+		var found []string
+		for _, h := range In("en-US").Hazards(wording.Split(c[0])) {
+			found = append(found, h.Caution.ID)
+		}
+		if !slices.Contains(found, c[1]) {
+			t.Errorf("%q brings %q", c[0], found)
+		}
+	}
+}
