@@ -2,7 +2,12 @@ package guide
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"strings"
+	"testing"
+
+	"bindpost/calc/fault"
+	"bindpost/calc/trade"
 )
 
 // dumpHookup writes a hook-up as plain text.
@@ -34,4 +39,58 @@ func dumpHookup(b *strings.Builder, t *Table) {
 		fmt.Fprintf(b, "  source %d: %s, %s\n", i, s.ID, s.Mark)
 	}
 	fmt.Fprintf(b, "  cautions %s\n", strings.Join(t.Cautions, ", "))
+}
+
+// TestHookupsPutTogether reads blocks put together from lines of the cases, words
+// changed and letters lost: whatever stands there, each fault has its place in
+// the guide, and a drawing comes only of a block in which none stops.
+func TestHookupsPutTogether(t *testing.T) {
+	var lines []string
+	for _, name := range []string{"hookups", "hookups-wrong"} {
+		a := readCase(t, casesFolder+"/"+name+".txtar")
+		lines = append(lines, strings.Split(string(a.Files[0].Data), "\n")...)
+	}
+	words, random, drawn := strings.Fields(strings.Join(lines, " ")), rand.New(rand.NewPCG(6, 8)), 0
+	kit := Kit{Library: trade.Library()}
+	for range 1200 {
+		block := "```hookup\nname: made\ntitle: Put together\nbox: deck is record player\nbox: amp is integrated amplifier\njoint: lead of deck to phono of amp\n"
+		for range random.IntN(5) {
+			if l := mangled(lines[random.IntN(len(lines))], words, random); !strings.HasPrefix(l, "`") {
+				block += l + "\n"
+			}
+		}
+		g, faults := Read(fault.NewText("guide.md", plainDocket+block+"```\n"), kit)
+		for _, f := range faults.All() {
+			if f.Place.Text != g.Text {
+				t.Fatalf("a fault has no place: %s\n%s", f, block)
+			}
+		}
+		if made := len(g.Tables) == 1; made {
+			drawn++
+			if len(g.Tables[0].Hookup.Boxes) == 0 || strings.Contains(faults.String(), ": stop: this hook-up") {
+				t.Fatalf("a drawing came of this:\n%s\n%s", block, faults)
+			}
+		}
+	}
+	if drawn < 100 || drawn > 1100 {
+		t.Errorf("%d of 1200 were drawn: too little of one side is seen", drawn)
+	}
+}
+
+// mangled changes a word of a line, or loses a letter, or leaves it as it is.
+func mangled(l string, words []string, random *rand.Rand) string {
+	fields := strings.Fields(l)
+	switch random.IntN(4) {
+	case 0:
+		if len(fields) > 1 {
+			fields[1+random.IntN(len(fields)-1)] = words[random.IntN(len(words))]
+			return strings.Join(fields, " ")
+		}
+	case 1:
+		if len(l) > 2 {
+			i := random.IntN(len(l))
+			return l[:i] + l[i+1:]
+		}
+	}
+	return l
 }
