@@ -140,7 +140,8 @@ func leadsWithMinus(n Node) bool {
 	case *Negate:
 		return true
 	case *Number:
-		return n.Value < 0
+		sign, _ := cutMinus(n.Text) // as it is written: 0 dBf lies below 0 dBW, in which it is kept
+		return sign != ""
 	case *Binary:
 		return n.Op != Div && n.Op != PowerOf && leadsWithMinus(n.Left)
 	}

@@ -14,6 +14,9 @@ import (
 //go:embed runtime.js
 var scriptRuntime string
 
+//go:embed settle.js
+var scriptSettle string
+
 //go:embed work.js
 var scriptWork string
 
@@ -23,7 +26,7 @@ var scriptWork string
 // runtime.js. It names one object, bindpost, and touches neither a page nor a
 // network.
 func ScriptRuntime() string {
-	return bared(formula.ScriptRuntime + unit.Script() + scriptRuntime + scriptWork + "bindpost.words(" + asJSON(scriptWords()) + ");\n")
+	return bared(formula.ScriptRuntime + unit.Script() + scriptRuntime + scriptSettle + scriptWork + "bindpost.words(" + asJSON(scriptWords()) + ");\n")
 }
 
 // bared leaves out what a browser does not need: lines of comment, and the

@@ -66,17 +66,44 @@ Object.assign(bindpost, (() => {
     return p;
   };
 
-  // shown is what is put in for a name; "" where nothing is.
+  // shown is what is put in for a name, {text, x, unit}; null where nothing is.
   const shown = (p, run, name) => {
-    const d = run.data, step = d.step.get(name), i = d.input.get(name);
-    if (!step && !i && !d.constants[name]) return "";
+    const d = run.data, step = d.step.get(name), i = d.input.get(name), c = d.constants[name];
+    if (!step && !i && !c) return null;
     const x = run.value(name).x;
-    if (!known(x) || Array.isArray(x) && !x.every(known)) return "";
-    if (isWord(x)) return x;
-    if (step) return p.text(step, p.onPage(run, step));
+    if (!known(x) || Array.isArray(x) && !x.every(known)) return null;
+    if (isWord(x)) return { text: x, x, unit: calculator.unit };
+    if (step) return { text: p.text(step, p.onPage(run, step)), x: p.onPage(run, step), unit: step.unit };
     const b = p.bound(run, name);
-    if (b) return textIn(b.f, b.x);
-    return i ? run.source.taken(i).text : d.constants[name].text;
+    if (b) return { text: textIn(b.f, b.x), x: b.x, unit: b.f.unit };
+    if (!i) return { text: c.text, x, unit: c.unit };
+    const t = run.source.taken(i);
+    return t.text === "" ? null : { text: t.text, x, unit: t.unit && t.unit.kind === i.unit.kind ? t.unit : i.unit };
+  };
+  // settled is what is put in for the names and numbers of a rule, and the
+  // factor that its line ends in.
+  const settled = (p, run, rule, result) => {
+    const given = new Map();
+    for (const [, , name] of slots(rule.set)) {
+      const put = name[0] === "#" ? rule.numbers[Number(name.slice(1))] : shown(p, run, name);
+      if (put) given.set(name, put);
+    }
+    const operands = [];
+    for (const name of rule.bare ? rule.names : []) {
+      const x = run.value(name).x, own = given.get(name) || { text: "", x, unit: result };
+      if (isWord(own.x) || !given.has(name) && !Array.isArray(own.x)) return { given, factor: "" };
+      operands.push({ name, own });
+    }
+    if (!rule.bare) return { given, factor: "" };
+    (rule.numbers || []).forEach((own, i) => operands.push({ name: "#" + i, own }));
+    const work = at => {
+      const values = new Map(operands.map((o, i) => [o.name, at[i]]));
+      return rule.bare({ value: name => values.get(name), given: run.given, missing: run.missing, assume: () => {} });
+    };
+    const s = k.settle(operands, work, result);
+    if (!s) return { given, factor: "" };
+    for (const [name, put] of s.given) if (put.text !== "") given.set(name, put);
+    return { given, factor: s.factor };
   };
 
   // Setting.
@@ -107,26 +134,41 @@ Object.assign(bindpost, (() => {
     if (p.tail) parts.push(element("mtext", p.tail === "°" || p.tail[0] === "/" ? p.tail : "\u2009" + p.tail));
     return brackets(row(parts), p.sign !== "", parts.length === 1);
   };
-  const spoken = printed => {
+  const spoken = (printed, one) => {
     const p = parted(printed);
     if (!p) return printed;
-    return (p.sign && "minus ") + (p.unit && p.unit.many ? p.digits + " " + p.unit.many : p.rest);
+    const word = p.unit && (one && p.sign + p.digits === "1" && p.unit.one || p.unit.many);
+    return (p.sign && "minus ") + (word ? p.digits + " " + word : p.rest);
   };
-  // fill fills a template: given answers with the text for a name, or "".
-  const fill = (template, d, given) => template.replace(/\ue000(.)([^\ue001]*)\ue001/g, (_, place, name) => {
-    const text = given(name);
-    if (place === "s") return escaped(text ? spoken(text) : spaced(name));
+  const slot = /\ue000(.)([^\ue001]*)\ue001/g;
+  const slots = template => {
+    const all = [];
+    template.replace(slot, (...found) => { all.push(found.slice(0, 3)); });
+    return all;
+  };
+  // fill fills the template of a rule: given answers with the text for a name, or "".
+  const fill = (rule, d, given) => rule.set.replace(slot, (_, place, name) => {
+    const number = name[0] === "#", text = given(name) || (number ? rule.numbers[Number(name.slice(1))].text : "");
+    if (place === "s") return escaped(text ? spoken(text, number) : spaced(name));
     return text ? numeral(text, place) : symbol(d, name);
   });
+  // scaled sets a rule times a factor.
+  const scaled = (rule, html, factor) => {
+    if (factor === "") return html;
+    const [, aria, inner] = /^<math [^>]*aria-label="([^"]*)">([^]*)<\/math>$/.exec(html);
+    const said = (rule.sum ? "open bracket " + aria + " close bracket" : aria) + " times " + escaped(spoken(factor));
+    return '<math class="formula" display="block" aria-label="' + said + '">' +
+      row([rule.sum ? bracketed(inner) : inner, element("mo", "×"), numeral(factor, "f")]) + "</math>";
+  };
   const bare = html => html.replace(/<[^>]*>/g, "");
 
-  // ruleOf is the template of the rule that a step was worked by.
+  // ruleOf is the rule that a step was worked by; null where it cannot be told.
   const ruleOf = (run, step) => {
-    if (!step.work) return "";
+    if (!step.work) return null;
     const chosen = step.choose ? chooseIn(run, step) : 0;
     const place = Array.isArray(chosen) ? chosen.map(c => typeof c === "number" ? c : -1) : [typeof chosen === "number" ? chosen : -1];
-    if (place.length === 0) return "";
-    return place.every(c => c === place[0]) ? step.rules[place[0]] || "" : step.whole;
+    if (place.length === 0) return null;
+    return place.every(c => c === place[0]) ? step.rules[place[0]] || null : step.whole;
   };
   const before = p => {
     const { run, step } = p.last, x = p.onPage(run, step), f = p.g.format;
@@ -135,7 +177,7 @@ Object.assign(bindpost, (() => {
     return p.text(step, x);
   };
   const line = (p, w) => {
-    const { run, step } = w, d = run.data, template = ruleOf(run, step), last = w === p.last;
+    const { run, step } = w, d = run.data, rule = ruleOf(run, step), last = w === p.last;
     const s = {
       name: step.name, symbol: symbolOf(d, step.name), method: d.name, rule: "", with: "",
       borrowed: step.of ? step.result + " of " + step.of : "", result: "", before: "", round: "",
@@ -144,9 +186,10 @@ Object.assign(bindpost, (() => {
     if (last) [s.before, s.round] = [before(p), p.g.format && p.g.format.round || ""];
     if (s.before === s.result) s.before = "";
     if (s.before === "") s.round = "";
-    if (template === "") return s;
-    s.rule = fill(template, d, () => "");
-    const filled = fill(template, d, name => shown(p, run, name));
+    if (!rule) return s;
+    s.rule = fill(rule, d, () => "");
+    const put = settled(p, run, rule, last && p.g.format ? p.g.format.unit : last ? calculator.unit : step.unit);
+    const filled = scaled(rule, fill(rule, d, name => put.given.has(name) ? put.given.get(name).text : ""), put.factor);
     if (bare(filled) !== bare(s.rule) && bare(filled).replace(/\u2009/g, " ") !== s.result) s.with = filled;
     return s;
   };

@@ -96,8 +96,8 @@ Object.assign(bindpost, (() => {
   };
 
   // The units that are read: filled in by units, below.
-  const index = new Map();
-  let tails = [], parted = [], slang = new Map();
+  const index = new Map(), bases = new Map();
+  let tails = [], parted = [], slang = new Map(), dimensions = [];
   const count = { symbol: "", mul: 0, div: 0, zero: 0, kind: "", gauge: false, dims: [] };
   const gcd = (a, b) => b === 0 ? a : gcd(b, a % b);
   const reduced = (mul, div) => {
@@ -132,6 +132,11 @@ Object.assign(bindpost, (() => {
       for (const p of t.prefixes) if ((r.prefixes || "").split(" ").includes(p.mark)) enter(r, p);
     }
     [tails, parted, slang] = [t.tails, t.parted, new Map(t.slang)];
+    dimensions = t.dimensions;
+    for (const symbol of t.bases) {
+      const u = symbol === "" ? count : scanUnit(symbol)[0];
+      bases.set(u.kind, u);
+    }
   };
 
   // Scanning: each function answers for the head of a text.
@@ -243,8 +248,8 @@ Object.assign(bindpost, (() => {
     if (p.over) [mul, div] = [div, mul];
     return [mul, p.count ? div * p.count : div];
   };
-  // spoken puts a compound unit into words, as of many.
-  const spoken = parts => {
+  // spoken puts a compound unit into words, as of one or of many.
+  const spoken = (parts, form) => {
     const raisedWord = (word, p) => {
       const halves = Math.abs(p.halves), isLength = p.unit.kind === "2";
       if (halves === 2) return word;
@@ -253,7 +258,7 @@ Object.assign(bindpost, (() => {
       return word + (halves === 4 ? " squared" : halves === 6 ? " cubed" : " to the power " + halves / 2);
     };
     const last = parts.map(p => power(p) > 0).lastIndexOf(true), over = parts.filter(p => power(p) > 0), under = parts.filter(p => power(p) < 0);
-    return over.map(p => raisedWord(p === parts[last] ? p.unit.many : p.unit.one, p))
+    return over.map(p => raisedWord(p === parts[last] ? p.unit[form] : p.unit.one, p))
       .concat(under.map(p => "per " + (p.count ? p.count + " " + raisedWord(p.unit.many, p) : raisedWord(p.unit.one, p)))).join(" ");
   };
   const raisedTo = halves => halves === 2 ? "" : halves % 2 ? "^" + halves / 2 : raised(halves / 2);
@@ -267,8 +272,16 @@ Object.assign(bindpost, (() => {
       [u.mul, u.div] = reduced(u.mul * mul, u.div * div);
     });
     u.kind = kindOf(u.dims);
-    u.many = spoken(parts);
+    [u.one, u.many] = [spoken(parts, "one"), spoken(parts, "many")];
     return u.mul / u.div > 0 && Number.isFinite(u.mul / u.div) && u.dims.every(e => Math.abs(e) < 127) ? u : null;
+  };
+  // base is the unit in which values of a kind are kept.
+  const base = kind => {
+    if (!bases.has(kind)) {
+      const parts = kind.split(",").map((halves, i) => ({ unit: index.get(dimensions[i]), halves: Number(halves), over: false, count: 0 }));
+      bases.set(kind, compose(parts.filter(p => p.halves !== 0)));
+    }
+    return bases.get(kind);
   };
   // scanUnit reads the longest unit at the head of a text.
   const scanUnit = s => {
@@ -422,5 +435,5 @@ Object.assign(bindpost, (() => {
     return q.unit.kind === want.kind ? q : { code: "wrong-kind", text: q.text, unit: q.unit.symbol };
   };
 
-  return { units, read, readAs, number, text, printed, typed, joined, near, toBase, fromBase, scanUnit, index };
+  return { units, read, readAs, number, text, printed, typed, joined, near, toBase, fromBase, scanUnit, base };
 })());

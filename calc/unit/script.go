@@ -77,7 +77,10 @@ func scriptTable() map[string]any {
 	for _, p := range prefixes {
 		before = append(before, map[string]any{"mark": p.mark, "also": p.also, "word": p.word, "mul": p.mul, "div": p.div})
 	}
-	return map[string]any{"rows": rows, "prefixes": before, "tails": scriptTails(), "parted": scriptParted(), "slang": scriptSlang()}
+	return map[string]any{
+		"rows": rows, "prefixes": before, "tails": scriptTails(), "parted": scriptParted(), "slang": scriptSlang(),
+		"dimensions": dimSymbols, "bases": scriptBases(),
+	}
 }
 
 func scriptTails() (all []map[string]any) {
@@ -90,6 +93,18 @@ func scriptTails() (all []map[string]any) {
 func scriptParted() (all []map[string]any) {
 	for _, p := range parted {
 		all = append(all, map[string]any{"large": p.large, "small": p.small, "many": p.many})
+	}
+	return all
+}
+
+// scriptBases are the units that values of named kinds are kept in.
+func scriptBases() (all []string) {
+	for _, r := range kindRows {
+		if r.base == "number" {
+			all = append(all, "")
+			continue
+		}
+		all = append(all, r.base)
 	}
 	return all
 }
