@@ -102,3 +102,13 @@ func TestFinding(t *testing.T) {
 		})
 	}
 }
+
+// foundInside finds a word where all pages stand on one: the words of the book
+// are in it, and the ways lead to places on it.
+func foundInside(t *testing.T, b *tab) {
+	f := b.find("buzz")
+	if len(f.Answers) == 0 || f.Answers[0].Way != "#E4" || !strings.Contains(f.Answers[0].Said, "Buzz") {
+		t.Errorf("buzz is answered by %+v", f.Answers)
+	}
+	b.find("")
+}

@@ -33,6 +33,7 @@ func TestSingleInTheBrowser(t *testing.T) {
 	b := r.tab(t, name)
 	t.Run("asks for nothing", func(t *testing.T) { r.asksForNothing(t, b, name) })
 	t.Run("own numbers are answered", func(t *testing.T) { ownAnswered(t, b) })
+	t.Run("words are found inside", func(t *testing.T) { foundInside(t, b) })
 	t.Run("links lead inside", func(t *testing.T) { linksLeadInside(t, b) })
 	t.Run("is complete without scripts", func(t *testing.T) { r.completeWithoutScripts(t, b, name) })
 	t.Run("is valid", r.singleIsValid)

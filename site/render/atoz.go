@@ -87,10 +87,12 @@ func (w words) indexHead(h bind.IndexHead) indexHead {
 	if h.See != nil {
 		places = append(places, w.fill("a-to-z-see", "words", strings.Join(h.See, ", ")))
 	}
-	if h.Explained != nil {
+	switch {
+	case h.Explained != nil && h.Also != nil:
+		places = append(places, w.fill("a-to-z-explained-also", "where", w.spots(h.Explained), "also", w.commaed(h.Also)))
+	case h.Explained != nil:
 		places = append(places, w.fill("a-to-z-explained", "where", w.spots(h.Explained)))
-	}
-	if h.Also != nil {
+	case h.Also != nil:
 		places = append(places, w.commaed(h.Also))
 	}
 	set.Places = joinHTML(spaced(places))
