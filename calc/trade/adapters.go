@@ -188,8 +188,8 @@ func (a *adapters) Sheet() *method.Sheet { return a.sheet }
 // those of the method itself.
 func (a *adapters) Texts(visit func(key string, text *string)) {
 	for _, c := range a.catalogues {
-		for i, p := range c.Parts {
-			at := c.Name + " part " + strconv.Itoa(i+1)
+		for _, p := range c.Parts {
+			at := c.Name + " " + p.Name + " from " + p.From + " to " + p.To
 			visit(at+" turns", &p.Turns)
 			visit(at+" note", &p.Note)
 		}

@@ -31,8 +31,10 @@ func (r *reader) checkAdvice(sayings []*saying) {
 // checkQuestion looks through the question over a decision, which is printed
 // and stands in no paragraph of the guide.
 func (r *reader) checkQuestion(p fault.Place) {
-	for _, a := range r.kit.Library.Forbids(wording.Split(p.String())) {
-		r.faults.Add(a.Fault(p.Sub(a.From, a.To)))
+	s := &saying{}
+	s.sayPlain(p, r)
+	for _, a := range r.kit.Library.Forbids(wording.Split(s.text.String())) {
+		r.faults.Add(a.Fault(s.place(r, a.From, a.To)))
 		return
 	}
 }
