@@ -9,6 +9,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"bindpost/calc/fault"
 	"bindpost/calc/trade"
 	"bindpost/content"
 	"bindpost/site/guide"
@@ -146,7 +147,7 @@ func TestAuthorsExamples(t *testing.T) {
 		t.Fatal(err)
 	}
 	c := fstest.MapFS{}
-	for i, name := range []string{"bench.md", "imprint.yaml", "standing.yaml", "methods/shelf-load.yaml"} {
+	for i, name := range []string{"bench.md", "imprint.yaml", ownPhrases, "standing.yaml", "methods/shelf-load.yaml"} {
 		pieces := strings.Split(string(text), "\n````\n")
 		if len(pieces) < 2*i+2 {
 			t.Fatalf("there is no example of %s", name)
@@ -155,8 +156,25 @@ func TestAuthorsExamples(t *testing.T) {
 	}
 	used := []byte("\nThe way is <figure:standing.kitchen>.\n\n```calc shelf-load\nname: shelf\nboxes: 9 and 12 kg\n```\n")
 	c["bench.md"].Data = append(bytes.Clone(c["bench.md"].Data), used...)
+	phrases := c[ownPhrases]
+	delete(c, ownPhrases)
 	m, faults := press.Make(press.Order{Copy: c, Library: trade.Library(), Templates: templates.Files, Program: "test"})
 	if m == nil || faults.String() != "" {
 		t.Errorf("the examples of the guide for authors are not sound:\n%s", faults)
 	}
+
+	// Of its own phrases the guide shows a beginning: what else is wanted is told.
+	c[ownPhrases] = phrases
+	m, faults = press.Make(press.Order{Copy: c, Library: trade.Library(), Templates: templates.Files, Program: "test"})
+	for _, f := range faults.All() {
+		if f.Grade == fault.Stop || f.Place.Text.Name() != ownPhrases {
+			t.Errorf("with its beginning of %s: %s", ownPhrases, f)
+		}
+	}
+	if m == nil {
+		t.Errorf("with its beginning of %s nothing is pressed", ownPhrases)
+	}
 }
+
+// ownPhrases is the file of a copy's own second language that the guide shows.
+const ownPhrases = "phrases/en-US.txt"
