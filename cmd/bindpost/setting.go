@@ -1,7 +1,6 @@
 package main
 
 import (
-	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -17,12 +16,12 @@ type settingOptions struct {
 
 // setting reads the options.
 func (o settingOptions) setting(d desk) (press.Setting, error) {
-	paper, ok := listed(o.Paper, guide.Papers)
+	paper, ok := guide.Listed(o.Paper, guide.Papers)
 	if !ok {
 		d.sayTo("%v", ofOption("paper", o.Paper).Want("%s", strings.Join(guide.Papers, " or ")))
 		return press.Setting{}, exit(misused)
 	}
-	size, ok := listed(o.Type, guide.TypeSizes)
+	size, ok := guide.Listed(o.Type, guide.TypeSizes)
 	if !ok {
 		d.sayTo("%v", ofOption("type", o.Type).Want("%s", strings.ReplaceAll(strings.Join(guide.TypeSizes, " or "), " pt", "pt")))
 		return press.Setting{}, exit(misused)
@@ -33,15 +32,4 @@ func (o settingOptions) setting(d desk) (press.Setting, error) {
 // ofOption makes the fault of an option that cannot be what it is.
 func ofOption(name, value string) *fault.Fault {
 	return fault.At(fault.Place{Text: fault.NewText("--"+name, "")}, "cannot be %q", value)
-}
-
-// listed finds a word in a list however it is spaced and whatever its capitals;
-// "" stays as it is.
-func listed(typed string, words []string) (word string, ok bool) {
-	plain := func(s string) string { return strings.ToLower(strings.ReplaceAll(s, " ", "")) }
-	i := slices.IndexFunc(words, func(w string) bool { return plain(w) == plain(typed) })
-	if i < 0 {
-		return "", typed == ""
-	}
-	return words[i], true
 }

@@ -42,7 +42,7 @@ func partOf(p string) part {
 		return imprint
 	case p == "standing.yaml":
 		return standing
-	case path.Ext(p) == ".md":
+	case path.Ext(p) == ".md" && path.Dir(p) != phrasesFolder: // words lie there, and notes on them
 		return guide
 	case path.Dir(p) == methodsFolder && path.Ext(p) == ".yaml":
 		return method

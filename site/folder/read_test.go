@@ -39,6 +39,7 @@ func TestReadTakesWhatBelongs(t *testing.T) {
 		"methods/loss.yaml":       file("method: loss"),
 		"methods/more/deep.yaml":  file("method: deep"),
 		"methods/about.md":        file("about"),
+		"phrases/readme.md":       file("on the words"),
 		"notes/imprint.yaml":      file("not ours"),
 		"photo.jpg":               file("\xff\xd8"),
 		"old/" + StampName:        file(StampHead + "\n"),

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/phrase"
 	"bindpost/calc/record"
 	"bindpost/site/guide"
 	"bindpost/site/render"
@@ -35,7 +36,7 @@ func readImprint(t *fault.Text, r *render.Renderer, faults *fault.List) guide.Ed
 	}
 	faults.Join(n.Keys("the imprint", imprintKeys...))
 	e := guide.Edition{
-		Title: n.Line("title"), Publisher: n.Line("publisher"), Language: n.Line("language"),
+		Title: n.Line("title"), Publisher: n.Line("publisher"), Language: phrase.Tag(n.Line("language")),
 		Date: n.Line("date"), Paper: n.Line("paper"), Type: n.Line("type"), Measures: n.Line("measures"),
 		Workings: n.Line("workings") == "yes",
 	}
@@ -45,11 +46,27 @@ func readImprint(t *fault.Text, r *render.Renderer, faults *fault.List) guide.Ed
 		e.Topics = append(e.Topics, w.Text)
 	}
 	checkImprint(t, n, e, faults)
-	if e.Language != "" && !r.Speaks(e.Language) {
-		faults.Add(fault.At(n.Get("language").Place, "there are no words for the language %q", e.Language).
-			Want("one of: %s, or a kind of it such as en-GB", strings.Join(r.Languages(), ", ")))
+	if e.Language != "" {
+		faults.Add(checkLanguage(n.Get("language").Place, e.Language, r))
 	}
+	e.Paper, _ = guide.Listed(e.Paper, guide.Papers)
+	e.Type, _ = guide.Listed(e.Type, guide.TypeSizes)
 	return e
+}
+
+// checkLanguage tells a language for which there are no words, and notes one
+// that is printed in the words of another.
+func checkLanguage(at fault.Place, language string, r *render.Renderer) *fault.Fault {
+	as, ok := r.SpeaksAs(language)
+	are := strings.Join(r.Editions(), ", ")
+	switch {
+	case !ok:
+		return fault.At(at, "there are no words for the language %q", at).Want("one of: %s", are)
+	case !strings.HasPrefix(as, language):
+		return fault.At(at, "there are no words of its own for %q, and those of %s are printed", at, as).Graded(fault.Note).
+			Want("one of: %s; or leave it, if these words will do", are)
+	}
+	return nil
 }
 
 func checkImprint(t *fault.Text, n *record.Node, e guide.Edition, faults *fault.List) {
@@ -70,8 +87,8 @@ func checkImprint(t *fault.Text, n *record.Node, e guide.Edition, faults *fault.
 		faults.Add(fault.At(n.Get("format").Place, "format %s is not known to this program", f).
 			Want("format: %s", imprintFormat).Fix("press it with the program it was written for, or a newer one"))
 	}
-	oneOf(n, "paper", guide.Papers, faults)
-	oneOf(n, "type", guide.TypeSizes, faults)
+	setAs(n, "paper", guide.Papers, faults)
+	setAs(n, "type", guide.TypeSizes, faults)
 	oneOf(n, "measures", []string{"metric"}, faults)
 	oneOf(n, "workings", []string{"yes", "no"}, faults)
 }
@@ -82,6 +99,14 @@ func mistyped(n *record.Node, key string) bool {
 	return slices.ContainsFunc(n.Entries, func(e record.Entry) bool {
 		return !slices.Contains(imprintKeys, e.Key.Text) && fault.Near(e.Key.Text, imprintKeys) == key
 	})
+}
+
+// setAs checks a line that knows only some words, however these are spaced and
+// whatever their capitals.
+func setAs(n *record.Node, key string, words []string, faults *fault.List) {
+	if _, ok := guide.Listed(n.Line(key), words); !ok {
+		oneOf(n, key, words, faults)
+	}
 }
 
 // oneOf checks a line that knows only some words.

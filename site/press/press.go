@@ -109,9 +109,13 @@ func Make(o Order) (*Manual, *fault.List) {
 	if faults.Stopped() {
 		return nil, faults
 	}
-	if o.Guide != "" && book.Leaf(o.Guide) == nil {
-		faults.Add(noGuide(o.Guide, book))
-		return nil, faults
+	if o.Guide != "" {
+		code := codeIn(book, o.Guide)
+		if code == "" {
+			faults.Add(noGuide(o.Guide, book))
+			return nil, faults
+		}
+		o.Guide = code
 	}
 	m, err := renderAll(book, renderer, o.Templates)
 	if err != nil {

@@ -51,6 +51,20 @@ func (m *Manual) file(path string) ([]byte, error) {
 	return nil, fmt.Errorf("the manual has no file %q", path)
 }
 
+// codeIn finds a page code in whatever capitals it was typed; "" where no guide
+// has it.
+func codeIn(book *bind.Book, typed string) string {
+	if book.Leaf(typed) != nil {
+		return typed
+	}
+	for _, l := range book.Leaves {
+		if code := l.Guide.Docket.Code; strings.EqualFold(code, typed) {
+			return code
+		}
+	}
+	return ""
+}
+
 // noGuide tells that the copy has no guide of a code.
 func noGuide(code string, book *bind.Book) *fault.Fault {
 	var codes []string

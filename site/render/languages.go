@@ -17,14 +17,39 @@ import (
 // other one is made from it, and stands in where words of another are wanting.
 const firstLanguage = "en"
 
+// firstKind is the kind of the first language in which its phrases are written.
+const firstKind = "en-GB"
+
 // Languages returns the languages for which there are phrases, sorted.
 func (r *Renderer) Languages() []string { return slices.Sorted(maps.Keys(r.languages)) }
 
-// Speaks reports whether there are phrases for a language, or for the one
-// that it is a kind of: those of "en" serve "en-GB".
-func (r *Renderer) Speaks(language string) bool {
-	_, err := r.words(language)
-	return err == nil
+// SpeaksAs returns the language in whose words a language is printed, by its
+// usual name: itself where it has words of its own. false: there are none.
+func (r *Renderer) SpeaksAs(language string) (as string, ok bool) {
+	for tag := language; tag != ""; tag = tag[:max(strings.LastIndex(tag, "-"), 0)] {
+		switch _, own := r.languages[tag]; {
+		case !own:
+		case tag == firstLanguage && language != firstLanguage:
+			return firstKind, true
+		default:
+			return tag, true
+		}
+	}
+	return "", false
+}
+
+// Editions returns the languages that have words of their own, as an imprint
+// names them, sorted.
+func (r *Renderer) Editions() []string {
+	var all []string
+	for _, l := range r.Languages() {
+		if l == firstLanguage {
+			l = firstKind
+		}
+		all = append(all, l)
+	}
+	slices.Sort(all)
+	return all
 }
 
 // words returns the phrases for a language, or for the language that it is a
