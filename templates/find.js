@@ -1,6 +1,6 @@
 // Finding words at the head of the index. The text that is looked through comes
-// with a script of its own, which is called when a reader comes to the field; it
-// is read line by line as site/render/find.go writes it.
+// with a script of its own, which is called when a reader comes to the field, and
+// is read line by line.
 "use strict";
 (function () {
 	const leaf = document.getElementById("find");
@@ -16,29 +16,32 @@
 	const alikeMark = "=", misspeltMark = "~", pathMark = "/", questionMark = "?", answerMark = "!";
 	const headMark = "#", tableMark = "+", inTableMark = "|", termMark = "*";
 	// What a word weighs where it stands.
-	const weights = { "?": 12, "*": 8, "#": 6, "+": 5, "!": 4, "|": 2, ".": 2 };
+	const weights = { "?": 12, "*": 8, "#": 6, "+": 5, "!": 6, "|": 2, ".": 2 };
 	// How well a word is met: as a whole, at the head of a longer one, inside one.
 	const whole = 1, head = 0.7, inside = 0.4;
 	const alikeShare = 0.8, mendedShare = 0.9; // of a word of like meaning, of one read otherwise
-	const mostAnswers = 20;
+	// Of the kinds of places, beyond plain text, that a page has beside its best one.
+	const plainWeight = 2, kindShare = 0.5, mostKinds = 4;
+	const mostAnswers = 20, mostLines = 20;
 	const shortestPart = 3; // a shorter word is looked for as a whole
+	const mostWords = 12, longestTyped = 400; // what is pasted may be a whole page
 
 	let book = null;
 
 	// read parts the text into lines, each with its page and its section.
 	function read(text) {
-		const b = { text: text, low: folded(text), starts: [], page: [], section: [], pages: [], alike: new Map(), misspelt: new Map() };
-		let path = "", page = -1, section = -1;
+		const b = { text: text, low: folded(text), starts: [], page: [], section: [], pages: [], alike: new Map(), senses: new Map(), misspelt: new Map() };
+		let path = [], page = -1, section = -1;
 		for (let at = 0; at < text.length;) {
 			const end = text.indexOf("\n", at), n = b.starts.length, mark = text.charAt(at);
 			if (mark === alikeMark || mark === misspeltMark) {
 				learn(b, mark, b.low.slice(at + 1, end).split("\t"));
 			} else if (mark === pathMark) {
-				path = text.slice(at + 1, end);
+				path = text.slice(at + 1, end).split("\t");
 			} else if (mark === questionMark) {
 				page = b.pages.length;
 				section = n;
-				b.pages.push({ path: path, line: n, end: n });
+				b.pages.push({ path: path[0], id: path[1], line: n, end: n });
 			} else if (mark === headMark) {
 				section = n;
 			}
@@ -60,6 +63,7 @@
 			return;
 		}
 		words.forEach(function (word) {
+			b.senses.set(word, (b.senses.get(word) || 0) + 1);
 			b.alike.set(word, (b.alike.get(word) || []).concat(words.filter(function (other) { return other !== word; })));
 		});
 	}
@@ -123,28 +127,37 @@
 		return !isLetter(more.charAt(0)) || more.charAt(0) === "s" && !isLetter(more.charAt(1));
 	}
 
-	// wanted parts what was typed into the words, and known words of several
-	// parts, that are to be met. Small words count where nothing else was typed.
+	// parted parts what was typed at blanks and stops, and a figure from the unit
+	// that stands close behind it; it leaves what is typed beyond any question.
+	function parted(typed) {
+		const text = folded(typed.trim());
+		const used = text.length > longestTyped ? text.slice(0, longestTyped).replace(/\S+$/, "") : text;
+		return used.replace(/[\u2018\u2019]/g, "'").split(/[\s,;:!?"“”()]+/).map(function (part) {
+			part = part.replace(/^[.'-]+|[.'-]+$/g, "");
+			return known(part) ? part : part.replace(/^(\d+(?:\.\d+)?)([^\d\s.'-]+)$/, "$1 $2");
+		}).join(" ").split(" ").filter(Boolean);
+	}
+
+	// wanted returns the different words, and known words of several parts, that
+	// are to be met. Small words count where nothing else was typed.
 	function wanted(typed) {
-		const parts = folded(typed).replace(/[\u2018\u2019]/g, "'").split(/[\s,;:!?"“”()]+/).map(function (part) {
-			return part.replace(/^[.'-]+|[.'-]+$/g, "");
-		}).filter(Boolean);
-		const words = [];
+		const parts = parted(typed), words = new Set();
 		for (let i = 0; i < parts.length;) {
 			let n = Math.min(4, parts.length - i);
 			while (n > 1 && !known(parts.slice(i, i + n).join(" "))) {
 				n--;
 			}
-			words.push(parts.slice(i, i + n).join(" "));
+			words.add(parts.slice(i, i + n).join(" "));
 			i += n;
 		}
-		const small = new Set(say.passedOver.split(" "));
-		const large = words.filter(function (word) { return !small.has(word); });
-		return large.length > 0 ? large : words;
+		const small = new Set(say.passedOver.split(" ")), all = Array.from(words);
+		const large = all.filter(function (word) { return !small.has(word); });
+		const taken = large.length > 0 ? large : all;
+		return { words: taken.slice(0, mostWords), cut: taken.length > mostWords || typed.trim().length > longestTyped };
 	}
 
 	function known(word) {
-		return book.alike.has(word) || book.misspelt.has(word);
+		return [word, single(word)].some(function (w) { return book.alike.has(w) || book.misspelt.has(w); });
 	}
 
 	function single(word) {
@@ -158,12 +171,13 @@
 		meet(found, word, share, least);
 		if (single(word) !== word) {
 			met.push(single(word));
-			meet(found, single(word), share * 0.95, whole * share * 0.95);
+			meet(found, single(word), share, whole * share);
 		}
 		const alike = book.alike.get(word) || book.alike.get(single(word)) || [];
 		alike.forEach(function (other) {
+			const less = share * alikeShare / book.senses.get(other); // one of several meanings is less likely meant
 			met.push(other);
-			meet(found, other, share * alikeShare, whole * share * alikeShare);
+			meet(found, other, less, whole * less);
 		});
 		return { word: word, met: met, lines: found };
 	}
@@ -253,14 +267,21 @@
 		});
 	}
 
-	// rate sums up what speaks for a page: its best place for each word, how often
-	// they stand there, and whether they stand together.
+	// rate sums up what speaks for a page: its best place for each word, what other
+	// kinds of places have one, how often they stand there, and whether together.
 	function rate(p) {
 		p.words = p.best.filter(Boolean).length;
-		p.score = p.best.reduce(function (sum, one) { return sum + one; }, 0) + Math.min(p.lines.size, 12) / 4;
-		let together = 0;
-		p.lines.forEach(function (at) { together = Math.max(together, at.words - 1); });
-		p.score += 4 * together;
+		p.score = p.best.reduce(function (sum, one) { return sum + one; }, 0) + Math.min(p.lines.size, mostLines) / 4;
+		let together = 0, best = 0;
+		const kinds = {};
+		p.lines.forEach(function (at, line) {
+			const mark = markOf(line), one = at.score / at.words;
+			together = Math.max(together, at.words - 1);
+			best = Math.max(best, one);
+			kinds[mark] = weights[mark] > plainWeight ? Math.max(kinds[mark] || 0, one) : 0;
+		});
+		const sum = Object.keys(kinds).reduce(function (all, mark) { return all + kinds[mark]; }, 0);
+		p.score += 4 * together + Math.min(kindShare * Math.max(sum - best, 0), mostKinds);
 	}
 
 	// better reports whether one line of a page shows more than another: more of
@@ -343,10 +364,10 @@
 		return set;
 	}
 
-	// way leads to a code: on this page where all pages stand on one.
-	function way(path, code, children) {
+	// way leads to a page or a place of it: on this page where all pages stand on one.
+	function way(path, id, children) {
 		const a = element("a", "", children);
-		a.href = document.getElementById(code) ? "#" + code : path;
+		a.href = document.getElementById(id) ? "#" + id : path;
 		return a;
 	}
 
@@ -354,7 +375,7 @@
 		const page = book.pages[p.number], line = shown(p), at = place(line), mark = markOf(line);
 		const title = fields(page.line);
 		const entry = element("li", "", [element("p", "entry", [
-			element("span", "paragraph", [title[0]]), " ", way(page.path, title[0], [marked(title[1], looks)])])]);
+			element("span", "paragraph", [title[0]]), " ", way(page.path, page.id, [marked(title[1], looks)])])]);
 		const said = element("p", "more-words");
 		if (at.code) {
 			said.append(way(page.path + "#" + at.code, at.code, [at.code]), " ", marked(at.text, looks), ". ");
@@ -372,37 +393,39 @@
 		return phrase.replace(/\{(\w+)\}/g, function (slot, name) { return name in slots ? slots[name] : slot; });
 	}
 
-	// count tells how many pages were found.
-	function count(all, looks) {
+	// count tells how many pages were found, and how the words were taken.
+	function count(all, looks, cut) {
 		const lines = looks.filter(function (l) { return l.typed; }).map(function (l) {
 			return filled(say.readAs, { typed: l.typed, taken: l.word });
 		});
+		if (cut) {
+			lines.push(say.cut);
+		}
 		if (all.length > 0 && all[0].words < looks.length) {
 			lines.push(say.lacks);
 		}
 		const many = all.length > mostAnswers ? say.most : say.many;
-		lines.push(all.length === 0 ? say.none : all.length === 1 ? say.one :
+		lines.push(all.length === 0 ? say.none : all.length === 1 ? say.single :
 			filled(many, { all: all.length, count: Math.min(all.length, mostAnswers) }));
 		return lines.join(" ");
 	}
 
 	function find() {
-		const words = book ? wanted(field.value) : [];
 		list.textContent = "";
-		if (words.length === 0) {
+		if (!book || field.value.trim() === "") {
 			told.textContent = "";
 			return;
 		}
-		const looks = words.map(look), all = answers(looks);
+		const typed = wanted(field.value), looks = typed.words.map(look), all = answers(looks);
 		const shownNow = document.createDocumentFragment();
 		all.slice(0, mostAnswers).forEach(function (p) { shownNow.append(answer(p, looks)); });
 		list.append(shownNow);
-		told.textContent = count(all, looks);
+		told.textContent = count(all, looks, typed.cut);
 	}
 
-	// fetch calls the script with the text, once.
+	// callText calls the script with the text, once.
 	let called = false;
-	function fetch() {
+	function callText() {
 		if (called) {
 			return;
 		}
@@ -422,9 +445,9 @@
 		document.head.append(script);
 	}
 
-	field.addEventListener("focus", fetch);
+	field.addEventListener("focus", callText);
 	field.addEventListener("input", function () {
-		fetch();
+		callText();
 		find();
 	});
 	leaf.hidden = false;

@@ -63,7 +63,7 @@ func TestFindIndex(t *testing.T) {
 	for path, page := range files {
 		if strings.Contains(page, `<article class="guide"`) {
 			guides++
-			if !strings.Contains(text, "\n/"+path+"\n?") {
+			if !strings.Contains(text, "\n/"+path+"\t") {
 				t.Errorf("the page %s is not in the text", path)
 			}
 			for _, code := range idsOf(page, `<h2 class="hang" id="`, `<div class="grid" id="`) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"bindpost/content"
 )
@@ -83,6 +84,18 @@ func TestFinding(t *testing.T) {
 		{"E4", "E4", 1, "", ""},
 		{"w1-t1", "W1", 1, "", ""},
 		{"xylophone", "", 0, "", "No page has this."},
+		{"turntable", "T1", 1, "turntable", ""},
+		{"ground loop", "E4", 1, "hum", ""},
+		{"earth loops", "E4", 1, "hum", ""},
+		{"hum loop", "E4", 1, "hum", ""},
+		{"loop", "R4", 1, "loop", ""},
+		{"phono", "T1", 4, "phono", ""},
+		{"wire", "W1", 1, "wire", ""},
+		{"wires", "W1", 1, "wire", ""},
+		{"3.5 mm", "E6", 1, "3.5", ""},
+		{"3.5mm", "E6", 1, "3.5", ""},
+		{"(", "", 0, "", "No page has this."},
+		{"'", "", 0, "", "No page has this."},
 	} {
 		t.Run(c.typed, func(t *testing.T) {
 			f := b.find(c.typed)
@@ -96,10 +109,44 @@ func TestFinding(t *testing.T) {
 			if !strings.Contains(strings.ToLower(marked), strings.ToLower(c.marked)) {
 				t.Errorf("nothing marks %q: %s", c.marked, marked)
 			}
-			if !strings.Contains(f.Told, c.told) || f.Told == "" {
+			if !strings.Contains(f.Told, c.told) || f.Told == "" || strings.Contains(f.Told, `"`) {
 				t.Errorf("it says %q, and should say %q", f.Told, c.told)
 			}
 		})
+	}
+}
+
+// TestFindingOrder holds a page that has only a word of several meanings behind
+// those of the meaning that was typed.
+func TestFindingOrder(t *testing.T) {
+	browser := open(t)
+	b := browser.with(t, content.Files).tab(t, "a-to-z.html")
+	if codes := b.find("turntable").codes(4); slices.Contains(codes, "D2") {
+		t.Errorf("a turntable is taken for a cassette deck: %v", codes)
+	}
+	if codes := b.find("deck").codes(4); !slices.Contains(codes, "T1") || !slices.Contains(codes, "D2") {
+		t.Errorf("a deck is a record player or one for tapes, and found are %v", codes)
+	}
+}
+
+// TestFindingPasted pastes far more than anybody asks: each different word is
+// looked up once, and no more than the first.
+func TestFindingPasted(t *testing.T) {
+	const cut = "only the first words"
+	browser := open(t)
+	b := browser.with(t, content.Files).tab(t, "a-to-z.html")
+	b.find("hum")
+	started := time.Now()
+	f := b.find(strings.Repeat("hmu ", 1000))
+	if took := time.Since(started); took > 2*time.Second || !strings.Contains(f.Told, cut) {
+		t.Errorf("a thousand words take %v, and it says %q", took, f.Told)
+	}
+	if f := b.find(strings.Repeat("bannana ", 20)); strings.Count(f.Told, "is read as") != 1 || strings.Contains(f.Told, cut) {
+		t.Errorf("one word typed twenty times: it says %q", f.Told)
+	}
+	f = b.find("hum wire lead loop tape disc mast belt arm room seat fuse humm")
+	if !strings.Contains(f.Told, cut) || strings.Contains(f.Told, "humm") {
+		t.Errorf("of thirteen words it says %q", f.Told)
 	}
 }
 
@@ -109,6 +156,17 @@ func foundInside(t *testing.T, b *tab) {
 	f := b.find("buzz")
 	if len(f.Answers) == 0 || f.Answers[0].Way != "#E4" || !strings.Contains(f.Answers[0].Said, "Buzz") {
 		t.Errorf("buzz is answered by %+v", f.Answers)
+	}
+	places := map[string]bool{}
+	for _, id := range js[[]string](b, `Array.from(document.querySelectorAll("[id]"), (e) => e.id)`) {
+		places["#"+id] = true
+	}
+	for _, typed := range []string{"hum", "mains", "wire"} {
+		for _, a := range b.find(typed).Answers {
+			if !places[a.Way] || a.SectionWay != "" && !places[a.SectionWay] {
+				t.Errorf("%s: %s leads to %q, and its section to %q", typed, a.Code, a.Way, a.SectionWay)
+			}
+		}
 	}
 	b.find("")
 }

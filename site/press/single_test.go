@@ -92,6 +92,37 @@ func TestSingleLosesNothing(t *testing.T) {
 	}
 }
 
+// TestSingleFinds holds all that finding leads to, in the single page, to be
+// places of that page.
+func TestSingleFinds(t *testing.T) {
+	_, single := singleOf(t, content.Files, "")
+	_, script, ok := strings.Cut(single, "\nwindow.bindpostIndex = ")
+	if !ok {
+		t.Fatal("the page has no words to look through")
+	}
+	script, _, _ = strings.Cut(script, "\n")
+	has := map[string]bool{}
+	for _, m := range anyID.FindAllStringSubmatch(single, -1) {
+		has[m[1]] = true
+	}
+	pages := 0
+	for line := range strings.SplitSeq(indexText(t, " = "+script), "\n") {
+		mark, rest := line[:min(1, len(line))], line[min(1, len(line)):]
+		switch code, id, _ := strings.Cut(rest, "\t"); {
+		case mark == "/":
+			pages++
+			if !has[id] {
+				t.Errorf("the page %s leads to %q, which is no place", code, id)
+			}
+		case (mark == "#" || mark == "+") && !has[code]:
+			t.Errorf("%q leads to no place", line)
+		}
+	}
+	if articles := strings.Count(single, `<article class="guide"`); pages != articles+1 { // and the cautions
+		t.Errorf("%d pages can be found, of %d guides", pages, articles)
+	}
+}
+
 // articleOf returns the part of a single page that was a page.
 func articleOf(t *testing.T, single, id string) string {
 	t.Helper()

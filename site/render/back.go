@@ -58,10 +58,13 @@ type backList struct {
 	parts      func(*Renderer, words, *bind.Book) []listPart
 }
 
+// cautionsID is the id of the list of cautions, and the key of its name.
+const cautionsID = "cautions"
+
 var backLists = []backList{
 	{"tables", "tables-code", bind.TablesPath, (*bind.Book).HasTables, (*Renderer).tableParts},
 	{"references", "references-code", bind.ReferencesPath, func(b *bind.Book) bool { return len(b.References) > 0 }, (*Renderer).referenceParts},
-	{"cautions", "cautions-code", bind.CautionsPath, func(b *bind.Book) bool { return len(b.Cautions) > 0 }, (*Renderer).cautionParts},
+	{cautionsID, "cautions-code", bind.CautionsPath, func(b *bind.Book) bool { return len(b.Cautions) > 0 }, (*Renderer).cautionParts},
 	{"glossary", "glossary-code", bind.GlossaryPath, func(b *bind.Book) bool { return len(b.Glossary) > 0 }, (*Renderer).glossaryParts},
 	{"workings", "workings-code", bind.WorkingsPath, (*bind.Book).HasWorkings, (*Renderer).workingsParts},
 }

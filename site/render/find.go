@@ -20,7 +20,7 @@ const (
 // The marks at the head of the lines of what is looked through, none of them a
 // letter, so that a word begins behind them. templates/find.js reads them.
 const (
-	markPath     = "/" // of the page that follows
+	markPath     = "/" // of the page that follows, tab, the id of the page
 	markQuestion = "?" // code, tab, question
 	markAnswer   = "!" // a sentence of the short answer
 	markHead     = "#" // code, tab, heading
@@ -83,7 +83,7 @@ var passageMarks = map[bind.PassageKind]string{
 // leaf writes one guide.
 func (f *findText) leaf(s *setter) {
 	d := s.leaf.Guide.Docket
-	f.line(markPath, href(s.leaf.Path))
+	f.line(markPath, href(s.leaf.Path), d.Code)
 	f.line(markQuestion, d.Code, d.Question)
 	for _, p := range s.leaf.Passages() {
 		switch p.Kind {
@@ -102,7 +102,7 @@ func (f *findText) cautions(w words, b *bind.Book) {
 	if len(b.Cautions) == 0 {
 		return
 	}
-	f.line(markPath, bind.CautionsPath)
+	f.line(markPath, bind.CautionsPath, cautionsID)
 	f.line(markQuestion, w.Say("cautions-code"), w.Say("cautions"))
 	for _, c := range b.Cautions {
 		for _, l := range w.cautionLines(c.Caution) {
