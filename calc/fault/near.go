@@ -18,6 +18,16 @@ func Near(typed string, words []string) string {
 	return best
 }
 
+// Close is as [Near], of words that differ from the mistyped one in a quarter of
+// its letters and one more at most: where a word that is not meant would mislead.
+func Close(typed string, words []string) string {
+	near := Near(typed, words)
+	if near == "" || strings.EqualFold(near, typed) || distance([]rune(typed), []rune(near)) <= len([]rune(typed))/4+1 {
+		return near
+	}
+	return ""
+}
+
 // distance counts the insertions, deletions, replacements and swaps of
 // neighbours that turn a into b. Long words are not compared.
 func distance(a, b []rune) int {

@@ -21,6 +21,8 @@ type Rears struct {
 	typed      map[string]string        // the same as they stand in the file
 	ends       map[string]string        // by connector, or by family
 	signals    map[string][]string
+	oneChannel []string // families of which a single socket carries one channel
+	partedBy   []string // names of parts
 	askFirst   []string
 	cautions   map[string]string
 	references map[string]string
@@ -113,7 +115,7 @@ func ReadRears(t *fault.Text, c *Catalogue) (*Rears, *fault.List) {
 		Catalogue: c, ohms: map[string]unit.Quantity{}, typed: map[string]string{}, ends: map[string]string{}, signals: map[string][]string{},
 		cautions: map[string]string{}, references: map[string]string{}, hash: hashOf("rears 1", c.text, t),
 	}
-	faults.Join(n.Keys("a file of rears", "references", "signals", "ask first", "cautions", "ohms", "ends", "kinds"))
+	faults.Join(n.Keys("a file of rears", "references", "signals", "one channel", "parted by", "ask first", "cautions", "ohms", "ends", "kinds"))
 	if faults.Stopped() {
 		return r, faults
 	}
@@ -127,6 +129,8 @@ func ReadRears(t *fault.Text, c *Catalogue) (*Rears, *fault.List) {
 	for _, e := range entries(n.Get("signals")) {
 		r.signals[e.Key.Text] = read.words(e.Value, e.Key.Text)
 	}
+	r.oneChannel = read.words(n.Get("one channel"), "one channel")
+	r.partedBy = read.words(n.Get("parted by"), "parted by")
 	r.askFirst = read.words(n.Get("ask first"), "ask first")
 	for _, e := range entries(n.Get("ohms")) {
 		read.usualOhms(e)

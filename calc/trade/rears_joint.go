@@ -113,3 +113,22 @@ func (k *Kind) Onto(h *wiring.Hookup, box string) {
 		}
 	}
 }
+
+// OneChannel reports whether a socket that is no pair carries one channel only.
+func (r *Rears) OneChannel(s *Rear) bool {
+	return s.Is != nil && !s.Pair && slices.Contains(r.oneChannel, s.Is.Family)
+}
+
+// Splits reports whether a part gives what one socket has to two.
+func (r *Rears) Splits(name string) bool { return slices.Contains(r.partedBy, name) }
+
+// PartedBy returns the lead that gives what comes out of one connector to two
+// others. It is not found where the catalogue has none.
+func (r *Rears) PartedBy(from, to *wiring.Connector) (parts []*wiring.Part, found bool) {
+	for _, name := range r.partedBy {
+		if parts, found = r.Chain(from, to, []string{name}); found {
+			return parts, true
+		}
+	}
+	return nil, false
+}

@@ -48,7 +48,7 @@ func (h *hookup) readBoxes() {
 			continue
 		case len(h.boxes) == mostHooked:
 			h.boxFault(fault.At(name, "this hook-up has more than %d boxes", mostHooked).Fix("two drawings"))
-			continue
+			return // once is enough, however many follow
 		case !is && called == "":
 			h.boxFault(fault.At(p, "this does not say what kind of box %q is", name).
 				Want("is, and one of: %s; or, for a box of your own, called and its words", strings.Join(h.rears.KindNames(), ", ")))
@@ -78,7 +78,7 @@ func (h *hookup) kindOf(b *hookedBox, kind fault.Place, called string) {
 		if near := fault.Near(kind.String(), h.rears.KindNames()); near != "" {
 			f.Fix("%s", near)
 		} else {
-			f.Fix("box: %s, called %s; and a socket line for each of its sockets", b.name, kind)
+			f.Fix("box: %s, called %s; and a socket line for each of its sockets", b.name, strings.TrimPrefix(kind.String(), calledWord))
 		}
 		h.boxFault(f)
 		return

@@ -25,16 +25,49 @@ func (h *hookup) check() {
 	h.found = h.wired.Check()
 	worst := h.worst()
 	if h.panel.Text == nil && h.verdict.Text != nil && h.verdict.String() != worst {
-		h.fault(fault.At(h.verdict, "this hook-up is %q, and the line says %q", worst, h.verdict).Fix("verdict: %s", worst))
+		h.fault(h.otherVerdict(worst))
 	}
 	if h.verdict.String() == worst {
 		return
 	}
 	told := map[string]bool{}
-	for _, f := range h.found {
-		h.tell(f, told)
+	for i, f := range h.found {
+		if !h.toldElsewhere(i) {
+			h.tell(f, told)
+		}
 	}
 	h.tellAsks()
+}
+
+// toldElsewhere reports whether what a finding says is told by another one: a
+// load that is too low is told of an amplifier once, at the last loudspeaker that
+// makes it so, and that its terminals have several leads goes with it.
+func (h *hookup) toldElsewhere(i int) bool {
+	f, box := h.found[i], func(f wiring.Finding) string { return h.wired.Jacks[h.wired.Joints[f.Joint].From].Box }
+	tooLow := func(o wiring.Finding) bool {
+		return o.Rule == wiring.Load && o.Grade == wiring.DoNotConnect && o.Known && box(o) == box(f)
+	}
+	switch f.Rule {
+	case wiring.Load:
+		return tooLow(f) && slices.ContainsFunc(h.found[i+1:], func(o wiring.Finding) bool {
+			return tooLow(o) && h.lineOf(o.Joint) != h.lineOf(f.Joint)
+		})
+	case wiring.Twice:
+		return f.At == h.wired.Joints[f.Joint].From && slices.ContainsFunc(h.found, tooLow)
+	}
+	return false
+}
+
+// otherVerdict is the fault of a verdict that is not what the check comes to. A
+// drawing of what nobody must join that passes is drawn wrong, or the check does
+// not see the fault: that has to be looked at before the line is changed.
+func (h *hookup) otherVerdict(worst string) *fault.Fault {
+	f := fault.At(h.verdict, "this hook-up is %q, and the line says %q", worst, h.verdict)
+	if method.Worse(h.verdict.String(), worst) {
+		return f.Want("a drawing that shows the fault that is meant").
+			Fix("look first whether the drawing shows it; and only if nothing is wrong with the hook-up: verdict: %s", worst)
+	}
+	return f.Fix("verdict: %s", worst)
 }
 
 // wire makes the hook-up that the rules are held against.
@@ -220,16 +253,28 @@ func (h *hookup) wrongLevel(l *hookedLine) *fault.Fault {
 	if from == nil || to == nil {
 		return fault.At(whole, "it is not known what these sockets carry").Want("their connectors, in a socket line")
 	}
-	made := fault.At(whole, "%q gives %s, and %q takes %s", l.from.rear.Name, from.Signal, l.to.rear.Name, to.Signal)
+	made := fault.At(whole, "%q gives %s, and %q takes %s", l.from.rear.Name, signalWords(from.Signal), l.to.rear.Name, signalWords(to.Signal))
 	why, instead := h.rears.NoWay(from, to)
 	if why != "" {
-		made = fault.At(whole, "%q gives %s, and %q takes %s: %s", l.from.rear.Name, from.Signal, l.to.rear.Name, to.Signal, why)
+		made = fault.At(whole, "%s: %s", made.Message, why)
 		return made.Want("%s", instead)
 	}
 	if way, found := h.rears.Find(from.Name, to.Name); found {
 		return made.Want("between them, as a box of its own: %s", partNames(way.Parts))
 	}
 	return made.Want("the same at both ends")
+}
+
+// signalWords names a signal of the catalogue in a sentence: a moving-magnet
+// signal.
+func signalWords(signal string) string {
+	switch signal {
+	case "ground":
+		return "no signal but ground"
+	case "one channel":
+		return "a signal of one channel"
+	}
+	return withArticle(strings.ReplaceAll(signal, " ", "-") + " signal")
 }
 
 // wrongOhms is the fault of impedances that do not go together, or are not

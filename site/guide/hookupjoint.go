@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -69,6 +70,14 @@ func (h *hookup) end(p fault.Place) (e hookedEnd, ok bool) {
 			break
 		}
 	}
+	for _, side := range []string{"left", "right"} { // left and left, left and right twice
+		if said && (strings.HasPrefix(socket.String(), side+" ") || strings.HasPrefix(socket.String(), "and "+side+" ")) {
+			words := strings.Fields(socket.String())
+			h.fault(fault.At(p, "the sides are said twice here").Want("%s, left, or right", leftAndRight).
+				Fix("%s %s of %s", leftAndRight, words[len(words)-1], b.name))
+			return e, false
+		}
+	}
 	if e.rear = h.socketOf(b, socket); e.rear == nil {
 		return e, false
 	}
@@ -123,6 +132,9 @@ func (h *hookup) parts(l *hookedLine) bool {
 	if from == nil || to == nil || !l.from.rear.Out || !l.to.rear.In {
 		return true // told by the check
 	}
+	if parted, done := h.parted(l); done {
+		return parted
+	}
 	if l.parts == nil {
 		way, found := h.rears.Passive(from, to)
 		if !found {
@@ -157,6 +169,41 @@ func (h *hookup) parts(l *hookedLine) bool {
 	}
 	l.by = by
 	return true
+}
+
+// parted sees to a line between one socket of one channel and a left and a right
+// one, which no plain lead joins. done: nothing is left to find.
+func (h *hookup) parted(l *hookedLine) (ok, done bool) {
+	whole, from, to := l.from.at.To(l.to.at), l.from.rear, l.to.rear
+	for _, p := range l.parts {
+		if h.rears.Splits(p.String()) && len(l.from.sides) == len(l.to.sides) {
+			h.fault(fault.At(p, "%q has one plug at one end and two at the other", p).Want("a lead with as many plugs as these sockets"))
+			return false, true
+		}
+	}
+	switch {
+	case len(l.from.sides) > len(l.to.sides) && h.rears.OneChannel(to):
+		h.fault(fault.At(whole, "left and right come together in one socket here, and the two outputs work against each other").
+			Want("one side; or a box that mixes them, with a joint before it and one behind it"))
+		return false, true
+	case len(l.from.sides) >= len(l.to.sides) || !h.rears.OneChannel(from):
+		return true, false
+	}
+	way, found := h.rears.PartedBy(from.Is, to.Is)
+	switch {
+	case !found:
+		h.fault(fault.At(whole, "one socket goes to a left and a right one here, and no lead of the catalogue parts what it carries").
+			Want("one side; or a box that gives it to both"))
+		return false, true
+	case l.parts == nil:
+		l.by = way
+		return true, true
+	case !slices.ContainsFunc(l.parts, func(p fault.Place) bool { return h.rears.Splits(p.String()) }):
+		h.fault(fault.At(l.parts[0].To(l.parts[len(l.parts)-1]), "one socket goes to a left and a right one here, and this has one plug at each end").
+			Want("a lead that parts what the socket carries").Fix("%s", partNames(way)))
+		return false, true
+	}
+	return true, false
 }
 
 func partNames(parts []*wiring.Part) string {

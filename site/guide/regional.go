@@ -55,7 +55,7 @@ func (r *reader) regionalWord(at fault.Place) (string, bool) {
 	}
 	names := r.kit.Library.RegionalNames()
 	f := fault.At(at, "%q is no word of those that differ by region", at).Want("one of: %s", strings.Join(names, ", "))
-	if near := fault.Near(strings.ReplaceAll(at.String(), "-", " "), names); near != "" {
+	if near := fault.Close(strings.ReplaceAll(at.String(), "-", " "), names); near != "" {
 		f.Fix("<term:%s>", strings.ReplaceAll(near, " ", "-"))
 	} else {
 		f.Fix("write the word as it stands, if readers everywhere have it")
@@ -65,21 +65,47 @@ func (r *reader) regionalWord(at fault.Place) (string, bool) {
 }
 
 // regional looks a name up, in which a hyphen may stand for a space. A capital
-// at its head makes one at the head of the word.
+// at its head makes one at the head of the word; an article before it is that of
+// the edition's word, whichever was typed: an-earth-pin prints "a ground prong".
 func (r *reader) regional(typed string) (string, bool) {
 	small := strings.ToLower(typed)
-	for _, name := range []string{small, strings.ReplaceAll(small, "-", " ")} {
-		word, ok := r.kit.Library.Regional(name)
-		if !ok {
-			continue
+	if word, ok := r.wordOf(small); ok {
+		return capitalAs(typed, word), true
+	}
+	for _, article := range []string{"a-", "an-", "a ", "an "} {
+		if name, found := strings.CutPrefix(small, article); found {
+			if word, ok := r.wordOf(name); ok {
+				return capitalAs(typed, withArticle(word)), true
+			}
 		}
-		if first, _ := utf8.DecodeRuneInString(typed); unicode.IsUpper(first) {
-			head, size := utf8.DecodeRuneInString(word)
-			word = string(unicode.ToUpper(head)) + word[size:]
-		}
-		return word, true
 	}
 	return "", false
+}
+
+// wordOf returns the edition's word for a name in small letters.
+func (r *reader) wordOf(name string) (word string, ok bool) {
+	if word, ok = r.kit.Library.Regional(name); ok {
+		return word, true
+	}
+	return r.kit.Library.Regional(strings.ReplaceAll(name, "-", " "))
+}
+
+// capitalAs puts a capital at the head of a word where what was typed has one.
+func capitalAs(typed, word string) string {
+	if first, _ := utf8.DecodeRuneInString(typed); unicode.IsUpper(first) {
+		head, size := utf8.DecodeRuneInString(word)
+		return string(unicode.ToUpper(head)) + word[size:]
+	}
+	return word
+}
+
+// withArticle puts a or an before a word, by how it is spelled: none of the words
+// that differ by region is spoken otherwise at its head.
+func withArticle(word string) string {
+	if word != "" && strings.ContainsRune("aeiouAEIOU", rune(word[0])) {
+		return "an " + word
+	}
+	return "a " + word
 }
 
 // called finds <term:…> in words that are no Markdown.

@@ -178,7 +178,8 @@ func (d *sheet) rowName(s guide.HookupSocket) string {
 
 // text sets words in the box, on as many lines as they want.
 func (d *sheet) text(class, words string, room float64) {
-	for _, line := range wrapped(words, room) {
+	const boldShare = 0.9 // of the room, for letters that may be bold
+	for _, line := range wrapped(broken(words, boldShare*room), room) {
 		d.y += rowHeight
 		d.letter(class, inset, d.y-rowHeight/4, line)
 	}
@@ -186,7 +187,8 @@ func (d *sheet) text(class, words string, room float64) {
 
 // row sets a socket's row, and returns where its middle lies.
 func (d *sheet) row(words string, indent float64) float64 {
-	lines := wrapped(words, d.right-indent-numberRoom)
+	room := d.right - indent - numberRoom
+	lines := wrapped(broken(words, room), room)
 	for _, line := range lines {
 		d.y += rowHeight
 		d.letter("", indent, d.y-rowHeight/4, line)

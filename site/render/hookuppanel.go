@@ -35,10 +35,12 @@ func drawPanel(t teller) drawnView {
 func (d *sheet) rear(s guide.HookupSocket) {
 	head := d.y
 	d.stroke("ruling", inset, head, d.right-inset, head)
-	words := append(wrapped(s.Mark, d.right-panelWords-inset), wrapped(d.sidesOf(s), d.right-panelWords-inset)...)
+	room := d.right - panelWords - inset
+	mark := wrapped(broken(s.Mark, room), room)
+	words := append(mark, wrapped(d.sidesOf(s), room)...)
 	for i, line := range words {
 		class := ""
-		if i < len(wrapped(s.Mark, d.right-panelWords-inset)) {
+		if i < len(mark) {
 			class = "strong"
 		}
 		d.letter(class, panelWords, d.y+rowHeight*float64(i+1)-rowHeight/4+2, line)

@@ -58,6 +58,28 @@ func wrapped(text string, room float64) []string {
 	return append(lines, line)
 }
 
+// broken puts a hyphen and a space into each word that is wider than the room,
+// wherever the room ends: such a word is found in no dictionary.
+func broken(text string, room float64) string {
+	words := strings.Split(text, " ")
+	for i, word := range words {
+		if measured(word) <= room {
+			continue
+		}
+		var b strings.Builder
+		part := ""
+		for _, r := range word {
+			if part != "" && measured(part+string(r)+"-") > room {
+				b.WriteString(part + "- ")
+				part = ""
+			}
+			part += string(r)
+		}
+		words[i] = b.String() + part
+	}
+	return strings.Join(words, " ")
+}
+
 // pushApart settles where names stand so that none covers another: each group
 // that would is set about the middle of where its members want to be. Top and
 // foot hold unless there is no room between them.

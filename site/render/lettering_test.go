@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -73,6 +74,21 @@ func TestWrapped(t *testing.T) {
 	} {
 		if got := wrapped(text, 115); !slices.Equal(got, want) {
 			t.Errorf("%q is parted into %q, want %q", text, got, want)
+		}
+	}
+}
+
+// TestBroken: no part of a word is wider than the room, and no letter is lost.
+func TestBroken(t *testing.T) {
+	for _, text := range []string{"", "a mixer", strings.Repeat("mixer", 60), "the " + strings.Repeat("w", 30) + " of old", "öüäß" + strings.Repeat("éW", 40)} {
+		got := broken(text, 115)
+		for _, line := range wrapped(got, 115) {
+			if measured(line) > 115 {
+				t.Errorf("%q is wider than there is room for", line)
+			}
+		}
+		if whole := strings.ReplaceAll(got, "- ", ""); whole != text {
+			t.Errorf("%q became %q", text, whole)
 		}
 	}
 }
