@@ -101,7 +101,7 @@ func TestAmericanManual(t *testing.T) {
 		}
 		words := strings.Fields(bare(html.UnescapeString(text)))
 		for k, w := range words {
-			if strings.HasPrefix(f.Path, "workings/") && formulaNames.MatchString(w) {
+			if strings.HasPrefix(f.Path, "rules/") && formulaNames.MatchString(w) {
 				continue
 			}
 			if britishWords.FindString(w) == w && !typedBy(authors, words, k) &&
