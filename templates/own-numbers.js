@@ -2,8 +2,7 @@
 // A reader's own numbers. Under a table that a formula method made, this opens
 // a form with a field for each value, filled with the book's example, and works
 // the method with what is typed there. All words come with the page, in its
-// template elements; nothing is kept and nothing is sent. See runtime.js of the
-// methods for what bindpost answers.
+// template elements; nothing is kept and nothing is sent.
 document.addEventListener("DOMContentLoaded", () => {
   const find = (from, selector) => from.querySelector(selector);
   const all = (from, selector) => Array.from(from.querySelectorAll(selector));
@@ -89,7 +88,9 @@ document.addEventListener("DOMContentLoaded", () => {
     if (empty) select.prepend(new Option(empty, ""));
     select.append(new Option(words.get("reply-don't know"), words.get("reply-don't know")));
   };
-  const unknown = text => text.toLowerCase().replace(/[’'`]/g, "") === words.get("reply-don't know").toLowerCase().replace(/'/g, "");
+  const flat = text => text.toLowerCase().replace(/[’'`´]/g, "").replace(/\s+/g, " ").replace(/[.!]+$/, "").replace(/\?+$/, "?");
+  const unknowns = [words.get("reply-don't know")].concat(words.get("own-unknown-too").split("; ")).map(flat);
+  const unknown = text => unknowns.includes(flat(text));
   const isNumber = text => /^[-−+]?[\d.,/\s½¼¾⅓⅔⅛⅜⅝⅞]+$/.test(text);
 
   // typed is what stands in a field, as the methods read it; undefined where
@@ -114,18 +115,33 @@ document.addEventListener("DOMContentLoaded", () => {
     }).reverse();
   };
 
+  // What was typed is quoted whole, up to a length that fits a sentence.
+  const longest = 40;
+  const quoted = text => {
+    const letters = Array.from(text.trim().replace(/\s+/g, " "));
+    return letters.slice(0, longest).join("") + (letters.length > longest ? "…" : "");
+  };
+  // These faults speak of a value that was read, and so do those of a choice.
+  const ofRead = ["beyond", "not-whole", "not-among", "borrowed", "no-word"];
+  const unread = ["no-number", "unknown-unit", "second-value", "several", "left-over", "unclear"];
+  const isSeveral = text => /\d\D*?(?:[\s;,±‐‑–−-]|\.\.)\s*[+−-]?\d/.test(text);
+
   // Faults. Each stands at its field; what belongs to none stands above the
   // answer.
   const told = (own, w) => {
     const f = own.fields.find(x => x.key === w.key), labels = (w.keys || []).map(key => (own.fields.find(x => x.key === key) || { label: key }).label);
     const slots = Object.assign({ unit: f ? f.unitWords : "", values: labels.length ? joined(labels) : "" }, w, { says: capital(w.says || "") });
     let key = "own-" + w.code;
+    if (f && !ofRead.includes(w.code)) slots.text = f.control.value;
+    if (f && unread.includes(w.code) && !f.box.dataset.list && isSeveral(slots.text)) return say("own-one-value", { text: quoted(slots.text) });
+    slots.text = quoted(slots.text || "");
+    if (w.code === "comma-two-ways") key = "own-thousands";
     if (w.code === "beyond" && !w.from) key = "own-beyond-most";
     if (w.code === "beyond" && !w.to) key = "own-beyond-least";
-    if (w.code === "wrong-kind" && !slots.unit) key = "own-wrong-kind-plain";
+    if (w.code.startsWith("wrong-") && !slots.unit) key = "own-wrong-kind-plain";
     if (w.code === "unknown-unit" && !slots.unit) key = "own-unclear";
     if (!words.has(key)) key = "own-unclear";
-    return say(key, slots) + (w.try ? " " + say("own-try", w) : "");
+    return say(key, slots) + (w.try && w.try.length <= longest ? " " + say("own-try", w) : "");
   };
   const complain = (own, all) => {
     // Until it is settled which of several is given, what hangs on one of them
@@ -195,7 +211,8 @@ document.addEventListener("DOMContentLoaded", () => {
     return v.words ? say("own-verdict", { verdict, words: capital(bare(v.words)) }) : verdict + ".";
   };
   const answer = (own, out, values) => {
-    own.cautions.append(...out.cautions.map(name => caution(own, name)));
+    const cautions = out.cautions.map(name => caution(own, name)).filter(set => set);
+    if (cautions.length) own.cautions.append(make("p", "below", below(cautions.length)), ...cautions);
     const lines = sentences(own, out).concat(limits(own, out.results).map(limitText), along(own, values), out.verdicts.map(v => verdictText(own, v)));
     const assumed = out.taken.filter(t => t.assumed).map(t => say("own-value", { label: t.label, value: t.text }));
     if (assumed.length) lines.push(say("own-assumed", { values: joined(assumed) }));
@@ -207,6 +224,15 @@ document.addEventListener("DOMContentLoaded", () => {
     working(own, out.steps);
     for (const f of own.fields) f.box.classList.toggle("empty", f.control.value.trim() === "");
     own.place.classList.add("answered");
+    lead(find(own.cautions, ".below") || own.answer.firstElementChild);
+  };
+  const below = count => say(count === 1 ? "own-below-one" : "own-below", { count });
+  // lead takes the reader to the head of the reply.
+  const lead = head => {
+    if (!head) return;
+    head.tabIndex = -1;
+    head.focus({ preventScroll: true });
+    head.scrollIntoView({ block: "start" });
   };
 
   // A limit of the table holds for the reader's figure too.
@@ -346,5 +372,35 @@ document.addEventListener("DOMContentLoaded", () => {
     return groups.get(name);
   };
 
-  all(document, ".own").forEach(open);
+
+  // A book of one page has too many tables for all their forms to be opened at
+  // once: there each is opened when its table comes near the screen, when an
+  // address leads to it, or when the keyboard comes to what stands beside it.
+  const atOnce = 20, places = all(document, ".own"), waiting = new Set(places);
+  const openNow = place => { if (waiting.delete(place)) open(place); };
+  if (places.length <= atOnce || typeof IntersectionObserver === "undefined") {
+    places.forEach(openNow);
+    return;
+  }
+  const tables = new Map(places.map(place => [place.parentElement, place]));
+  const watch = new IntersectionObserver(met => met.filter(m => m.isIntersecting).forEach(m => {
+    watch.unobserve(m.target);
+    openNow(tables.get(m.target));
+  }), { rootMargin: "100% 0px" });
+  tables.forEach((place, table) => watch.observe(table));
+  // The form behind an element and the one before it are those to which the
+  // keyboard goes next.
+  const openBeside = at => {
+    const behind = places.findIndex(place => at === place || at.compareDocumentPosition(place) & Node.DOCUMENT_POSITION_FOLLOWING);
+    places.slice(behind < 0 ? -1 : Math.max(behind - 1, 0), behind < 0 ? undefined : behind + 1).forEach(openNow);
+  };
+  const openAtAddress = () => {
+    const at = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    if (!at) return;
+    openBeside(at);
+    at.scrollIntoView();
+  };
+  document.addEventListener("focusin", e => openBeside(e.target));
+  addEventListener("hashchange", openAtAddress);
+  openAtAddress();
 });

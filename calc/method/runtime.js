@@ -29,7 +29,7 @@
 //             it, and try, what was likely meant, or "":
 //               no-number, too-long, too-large, too-small, over-nothing,
 //               decimal-comma, comma-two-ways, thousands, several, unclear,
-//               unknown-unit, wrong-kind, second-value, left-over, too-many
+//               unknown-unit, wrong-kind, wrong-scale, second-value, left-over, too-many
 //   unusual   values beyond the usual range: [{key, says, text, from, to}]
 //   asked     the keys that are asked for with these values
 //   taken     [{key, label, says, text, usual, assumed}]: usual where nothing was
@@ -74,7 +74,7 @@ Object.assign(bindpost, (() => {
         const p = points[i.key];
         if (p && known(p.x)) return { x: p.x, text: p.text, unit: p.unit };
         if (i.usually) return { x: i.usually.x, text: i.usually.text, unit: i.usually.unit, usual: !p, assumed: !!p };
-        return { x: { unknown: i.says + words.notKnown }, text: words.dontKnow, unit: i.unit };
+        return { x: { unknown: (p && p.instead || i.says) + words.notKnown }, text: words.dontKnow, unit: i.unit };
       },
       value: key => {
         const t = s.taken(d.input.get(key));
@@ -316,6 +316,18 @@ Object.assign(bindpost, (() => {
     }
     return [];
   };
+  // faced is what is typed, where the one that was replied to of several is not
+  // known: then the others are unknown for that reason, and not of themselves.
+  const faced = (d, points) => {
+    const all = Object.assign({}, points);
+    for (const group of d.oneOf) {
+      const typed = group.filter(key => points[key]);
+      if (typed.length !== 1 || known(points[typed[0]].x)) continue;
+      const instead = d.input.get(typed[0]).says;
+      for (const key of group) if (!all[key] && !d.input.get(key).usually) all[key] = Object.assign({ instead }, points[typed[0]]);
+    }
+    return all;
+  };
   const run = (name, typed, only) => {
     const d = methods.get(name), points = {}, none = { unusual: [], taken: [], results: [], verdicts: [], cautions: [], assumed: [], steps: [] };
     let wrong = [];
@@ -325,7 +337,7 @@ Object.assign(bindpost, (() => {
       if (points[i.key].wrong) wrong.push(Object.assign({ key: i.key, says: i.says }, points[i.key].wrong));
     }
     if (wrong.length) return Object.assign(none, { wrong, asked: d.takes.map(i => i.key) });
-    const w = work(name, points), asked = d.takes.filter(i => w.source.applies(i) !== false).map(i => i.key);
+    const facing = faced(d, points), w = work(name, facing), asked = d.takes.filter(i => w.source.applies(i) !== false).map(i => i.key);
     wrong = check(d, points, w.source);
     const shown = d.gives.map((g, n) => ({ g, v: w.results[n] })).filter(r => !only || only.includes(r.g.name));
     if (wrong.length === 0) wrong = unmet(d, shown.map(r => r.v));
@@ -336,7 +348,7 @@ Object.assign(bindpost, (() => {
       results: shown.map(r => resultOf(r.g, r.v.x)),
       verdicts: w.verdicts, cautions: w.cautions,
       assumed: taken.filter(t => t.assumed).map(t => t.key),
-      steps: k.steps(name, points, only),
+      steps: k.steps(name, facing, only),
     };
   };
   const resultOf = (g, x) => {

@@ -26,8 +26,11 @@ var scriptWork string
 // runtime.js. It names one object, bindpost, and touches neither a page nor a
 // network.
 func ScriptRuntime() string {
-	return bared(formula.ScriptRuntime + unit.Script() + scriptRuntime + scriptSettle + scriptWork + "bindpost.words(" + asJSON(scriptWords()) + ");\n")
+	return scriptHead + bared(formula.ScriptRuntime+unit.Script()+scriptRuntime+scriptSettle+scriptWork+"bindpost.words("+asJSON(scriptWords())+");\n")
 }
+
+// scriptHead tells somebody who opens the file what it is.
+const scriptHead = "// What the methods of this manual are worked with in a reader's browser: formulas, units and their printing.\n"
 
 // bared leaves out what a browser does not need: lines of comment, and the
 // white space before a line. No text of the runtimes runs over a line's end.

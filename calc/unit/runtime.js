@@ -338,7 +338,7 @@ Object.assign(bindpost, (() => {
     const points = groups.slice(1).every(g => g.mark === ".");
     const wrong = { code, text: s.slice(0, n) };
     if (code === "decimal-comma" || code === "thousands" && last.mark === "." && !points) wrong.try = decimal;
-    else if (code === "thousands") wrong.try = whole;
+    else if (code === "thousands" || code === "comma-two-ways") wrong.try = whole;
     return wrong;
   };
 
@@ -432,7 +432,10 @@ Object.assign(bindpost, (() => {
       const n = want.gauge && q.gauge !== undefined ? q.gauge : q.number;
       return { x: toBase(want, n), unit: want, text: joined(q.text.replace(/\s*dB$/, ""), want.symbol), number: n };
     }
-    return q.unit.kind === want.kind ? q : { code: "wrong-kind", text: q.text, unit: q.unit.symbol };
+    if (q.unit.kind === want.kind) return q;
+    // Of the same dimension, and counted from elsewhere or on another scale.
+    const sameDims = q.unit.kind.split(":")[0] === want.kind.split(":")[0];
+    return { code: sameDims && q.unit.symbol !== "" ? "wrong-scale" : "wrong-kind", text: q.text, unit: q.unit.symbol };
   };
 
   return { units, read, readAs, number, text, printed, typed, joined, near, toBase, fromBase, scanUnit, base };

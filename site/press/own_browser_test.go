@@ -24,6 +24,8 @@ func TestOwnNumbers(t *testing.T) {
 	t.Run("goes along the table's rows, and knows its limit", r.ownAlong)
 	t.Run("refuses what cannot be worked with, at its field", r.ownRefuses)
 	t.Run("takes that a fact is not known", r.ownUnknown)
+	t.Run("leads to the head of the reply", r.ownLeads)
+	t.Run("is copied without what is only heard", r.ownCopied)
 	t.Run("puts the book's example back", r.ownBack)
 	t.Run("keeps and sends nothing", r.ownKeeps)
 	t.Run("does not show without scripts", r.ownWithoutScripts)

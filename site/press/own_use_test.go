@@ -116,7 +116,16 @@ func (r *reader) ownRefuses(t *testing.T) {
 		{"too long", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": "4000 m"}, "Run (one way)", []string{"4000 m", "0.03 m to 150 m"}},
 		{"too short, in another unit", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": "1 in"}, "Run (one way)", []string{"1 in", "0.03 m to 150 m"}},
 		{"another kind of unit", "speaker-wire.html", "W1-T1", map[string]string{"Load (rated)": "4 kg"}, "Load (rated)", []string{"“4 kg” is in another kind of unit", "ohms"}},
-		{"a unit that is none", "speaker-wire.html", "W1-T1", map[string]string{"Load (rated)": "4 florins"}, "Load (rated)", []string{"“florins” is no unit", "ohms"}},
+		{"a unit that is none", "speaker-wire.html", "W1-T1", map[string]string{"Load (rated)": "4 florins"}, "Load (rated)", []string{"“4 florins” has a unit that is not known", "ohms"}},
+		{"a number over nothing", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": "1/0"}, "Run (one way)", []string{"“1/0” cannot be read"}},
+		{"from one to another", "speaker-wire.html", "W1-T1", map[string]string{"Load (rated)": "4-8"}, "Load (rated)", []string{"One value is wanted here", "“4-8”"}},
+		{"more or less", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": "9 ± 1 m"}, "Run (one way)", []string{"One value is wanted here", "“9 ± 1 m”"}},
+		{"two gauges", "speaker-wire.html", "W1-T1", map[string]string{"Gauge": "16, 18"}, "Gauge", []string{"One value is wanted here", "“16, 18”"}},
+		{"from to in words", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": "9 to 12 m"}, "Run (one way)", []string{"One value is wanted here", "“9 to 12 m”"}},
+		{"text without end", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": strings.Repeat("word ", 1000)}, "Run (one way)", []string{"“word word word word word word word word …” is too long"}},
+		{"a temperature on another scale", "speaker-wire.html", "W1-T1", map[string]string{"Temperature": "300 K"}, "Temperature", []string{"“300 K” has a unit that is not taken here", "degrees Celsius"}},
+		{"a mark for thousands", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": "1,000"}, "Run (one way)", []string{"“1,000” stands a mark for thousands"}},
+		{"beyond all numbers", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": "1e400"}, "Run (one way)", []string{"“1e400” is too large"}},
 		{"no number", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": "long"}, "Run (one way)", []string{"“long”"}},
 		{"nothing", "speaker-wire.html", "W1-T1", map[string]string{"Run (one way)": ""}, "Run (one way)", []string{"A value is wanted here"}},
 		{"two of which one is wanted", "speaker-wire.html", "W1-T1", map[string]string{"Size": "2.5"}, "Size", []string{"Only one of these", "Gauge, Size and Measured"}},
@@ -150,6 +159,15 @@ func (r *reader) ownUnknown(t *testing.T) {
 		if said := b.put("W1-T1", map[string]string{"Load (rated)": c.load}); !strings.Contains(said.Answer, c.want) || len(said.Faults) > 0 {
 			t.Errorf("with %q the answer is %+v, want %q", c.load, said, c.want)
 		}
+	}
+	for _, reply := range []string{"dont know", "I don't know.", "?", "??", "Not known"} {
+		said := b.put("W1-T1", map[string]string{"Load (rated)": reply})
+		if !strings.Contains(said.Answer, "Loss cannot be told (the speaker's rated impedance is not known)") {
+			t.Errorf("%q is not read as don't know: %+v", reply, said)
+		}
+	}
+	if said := b.put("W1-T1", map[string]string{"Gauge": "don't know"}); !strings.Contains(said.Answer, "gauge") || strings.Contains(said.Answer, "measured") {
+		t.Errorf("the gauge was not known, and the answer is %q", said.Answer)
 	}
 	said := b.put("W1-T1", map[string]string{"Metal": "don't know"})
 	if want := "Not known, and taken as usual: metal copper"; !strings.Contains(said.Answer, want) {

@@ -32,6 +32,7 @@ func TestSingleInTheBrowser(t *testing.T) {
 	const name = press.WholeEntry
 	b := r.tab(t, name)
 	t.Run("asks for nothing", func(t *testing.T) { r.asksForNothing(t, b, name) })
+	t.Run("forms are opened when their tables are at hand", func(t *testing.T) { ownOpenedNear(t, b, r.address(name)) })
 	t.Run("own numbers are answered", func(t *testing.T) { ownAnswered(t, b) })
 	t.Run("words are found inside", func(t *testing.T) { foundInside(t, b) })
 	t.Run("links lead inside", func(t *testing.T) { linksLeadInside(t, b) })
@@ -62,8 +63,8 @@ func (r *reader) asksForNothing(t *testing.T, b *tab, name string) {
 // ownAnswered works the form of a table of each of several pages.
 func ownAnswered(t *testing.T, b *tab) {
 	const work = `(() => {
-		const opened = Array.from(document.querySelectorAll(".own:not([hidden])"));
-		return opened.filter((own, i) => i % 20 === 0).map(own => {
+		return Array.from(document.querySelectorAll(".own")).filter((own, i) => i % 20 === 0).map(own => {
+			own.parentElement.dispatchEvent(new FocusEvent("focusin", { bubbles: true }));
 			own.querySelector("button[type=submit]").click();
 			return own.id + ": " + own.querySelector(".told").textContent + Array.from(own.querySelectorAll(".fault"), f => "fault: " + f.textContent).join("");
 		});

@@ -270,6 +270,7 @@ var ownSays = []string{
 	"own-result", "own-result-word", "own-result-none", "own-result-unknown", "own-verdict", "own-within", "own-passed", "own-along", "own-along-point", "own-assumed", "own-unusual", "own-worked",
 	"own-missing", "own-none-of", "own-several-of", "own-lengths", "own-no-word", "own-beyond", "own-beyond-least", "own-beyond-most",
 	"own-not-whole", "own-not-among", "own-need", "own-borrowed", "own-no-number", "own-wrong-kind", "own-wrong-kind-plain", "own-unknown-unit",
+	"own-unknown-too", "own-below", "own-below-one", "own-one-value", "own-too-large", "own-too-small", "own-too-long", "own-wrong-scale",
 	"own-decimal-comma", "own-thousands", "own-unclear", "own-try",
 	"reply-don't know", "table-join", "table-join-last", "verdict", "work-equals", "work-rounded", "work-rounded-up", "work-rounded-down", "cell-none", "cell-unknown",
 	"grade-fits", "grade-doubtful", "grade-do not connect", "grade-ask first", "grade-cannot tell",
