@@ -53,7 +53,7 @@ func TestIndex(t *testing.T) {
 	}, strings.Fields("which may the where does come from and is am ask of i by"))
 	got := lines(heads)
 	for _, want := range []string{
-		"antenna ? R1", "aerial see antenna", "hum ? E4", "AM ? E4", "earth also E4-1", "ground see earth",
+		"antenna ? R1", "aerial see antenna", "hum ? E4 also E4-1", "AM ? E4", "earth also E4-1", "ground see earth",
 		"record player also E4-1 also E4-T1", "turntable see record player", "hang ? R1", "owner ? R1",
 		"gauge explained W1", "zither explained W1",
 	} {
