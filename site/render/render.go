@@ -28,6 +28,7 @@ type Page struct {
 	ID       string // of the element that is the whole body
 	Code     string // as its strip has it
 	Question string
+	RunsOn   string // what short pages are called that share sides where they are printed as one; "" of a page that begins a side
 	Head     []byte // up to the opening of the body
 	Body     []byte
 	Needs    []string // files of the templates, sorted

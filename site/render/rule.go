@@ -41,7 +41,9 @@ func (r *Renderer) Rule(b *bind.Book, rule bind.Rule) (Page, error) {
 		QuestionLabel: rule.Name, Question: rule.Asks, Cells: stripCells(w, b.Edition),
 	}
 	v.List = w.fill("workings-list", "page", link(bind.Relative(path, bind.WorkingsPath), asHTML(w.Say("workings"))))
-	return r.page("rule", v, pageHead{words: w, Edition: b.Edition, Path: path, ID: v.ID, Code: code, Question: rule.Asks})
+	page, err := r.page("rule", v, pageHead{words: w, Edition: b.Edition, Path: path, ID: v.ID, Code: code, Question: rule.Asks})
+	page.RunsOn = w.Say("workings-rule-list")
+	return page, err
 }
 
 // rule sets what is told of a method.

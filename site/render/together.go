@@ -2,6 +2,7 @@ package render
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/base64"
 	"fmt"
@@ -218,14 +219,18 @@ func (t *together) pictures(p Page, body []byte) ([]byte, error) {
 }
 
 // footStrips returns the style by which the sides of each page are printed
-// with that page's own strip at their foot.
+// with that page's own strip at their foot. Pages that run on share one.
 func footStrips(h pageHead, pages []Page) []byte {
 	var b bytes.Buffer
 	b.WriteString("\n/* The strip at the foot of each printed side. */\n")
+	leaf := 0
 	for i, p := range pages {
-		fmt.Fprintf(&b, "@page leaf-%d { %s@bottom-left { content: %s; } @bottom-center { content: %s \"\\A\" %s; } }\n",
-			i+1, h.size(), cssText(p.Code), cssText(p.Question), cssText(h.Manual()))
-		fmt.Fprintf(&b, "@media print { #%s { page: leaf-%d; } }\n", cssName(p.ID), i+1)
+		if p.RunsOn == "" || i == 0 || pages[i-1].RunsOn != p.RunsOn {
+			leaf++
+			fmt.Fprintf(&b, "@page leaf-%d { %s@bottom-left { content: %s; } @bottom-center { content: %s \"\\A\" %s; } }\n",
+				leaf, h.size(), cssText(p.Code), cssText(cmp.Or(p.RunsOn, p.Question)), cssText(h.Manual()))
+		}
+		fmt.Fprintf(&b, "@media print { #%s { page: leaf-%d; } }\n", cssName(p.ID), leaf)
 	}
 	return b.Bytes()
 }
