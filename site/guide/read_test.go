@@ -111,6 +111,7 @@ func TestWords(t *testing.T) {
 	}
 	guide += "```\n\n```hookup\nname: rear\ntitle: The rear\nbox: amp is integrated amplifier\npanel: amp\n"
 	guide += "```\n\nOn 230 V it loses <figure:kitchen-run.at-nine>.\n"
+	guide += "A gauge numbers wire, and a phono stage lifts a weak signal.\n\n## Join the speakers\n\nNow.\n" // for the examples of the docket
 	g, faults := Read(fault.NewText("guide.md", guide), Kit{Library: trade.Library()})
 	if faults.Len() > 0 {
 		t.Fatalf("%s\n%s", guide, faults)

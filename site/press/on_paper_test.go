@@ -48,25 +48,34 @@ const outside = `(least => {
 	return found;
 })`
 
-// TestLargeType sets the demonstration in large type for both papers, and sees
-// that no word passes the edge of the text and that none is smaller.
-func TestLargeType(t *testing.T) {
+// TestOnPaper sets the demonstration in both sizes of type for both papers, and
+// sees that no word passes the edge of the text and that none is too small. What
+// is wider than the sheet would make a browser print all of the page smaller.
+func TestOnPaper(t *testing.T) {
 	r := open(t)
 	for paper, width := range textWidths {
-		t.Run(paper, func(t *testing.T) {
-			r.folder = t.TempDir()
-			page := toPrint(t, press.Setting{Paper: paper, Type: "18 pt"})
-			must(t, os.WriteFile(filepath.Join(r.folder, "all.html"), page, 0o666))
-			b := r.tab(t, "all.html")
-			call(t, b.Context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
-			must(t, chromedp.Do(b, chromedp.EmulateViewport(width, 1000)))
-			const points = "24" // CSS pixels of 18 pt
-			if faults := js[[]string](b, outside+"("+points+")"); len(faults) > 0 {
-				t.Errorf("%d faults:\n%s", len(faults), strings.Join(faults, "\n"))
-			}
-		})
+		for size, least := range leastType {
+			t.Run(paper+", "+size, func(t *testing.T) {
+				r.folder = t.TempDir()
+				page := toPrint(t, press.Setting{Paper: paper, Type: size})
+				must(t, os.WriteFile(filepath.Join(r.folder, "all.html"), page, 0o666))
+				b := r.tab(t, "all.html")
+				call(t, b.Context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+				must(t, chromedp.Do(b, chromedp.EmulateViewport(width, 1000)))
+				if faults := js[[]string](b, outside+"("+least+")"); len(faults) > 0 {
+					t.Errorf("%d faults:\n%s", len(faults), strings.Join(faults, "\n"))
+				}
+				if wide := js[int64](b, "document.documentElement.scrollWidth"); wide > width+12 {
+					t.Errorf("something hidden reaches to %d px, and the text is %d px wide", wide, width)
+				}
+			})
+		}
 	}
 }
+
+// leastType is the size in CSS pixels below which no word is set in each
+// edition: in that of 12 pt, labels and codes are of 10 pt.
+var leastType = map[string]string{"12 pt": "13.3", "18 pt": "24"}
 
 // toPrint returns the page of the whole demonstration that is printed as the
 // booklet.
