@@ -19,6 +19,7 @@ type workView struct {
 // numbers put in, and the result.
 type stepView struct {
 	Name  string
+	Long  bool // its formula wants the whole width of the paper
 	Lines []template.HTML
 }
 
@@ -37,6 +38,7 @@ func (s *setter) work(t *guide.Table, i int) workView {
 
 func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
 	v := stepView{Name: strings.ReplaceAll(step.Name, "_", " ")}
+	v.Long = max(len([]rune(step.RuleText)), len([]rune(step.WithText))) > longFormula
 	if step.RuleText != step.Result {
 		v.add(s.equals(s.formula(step.Rule)))
 	}
@@ -61,6 +63,10 @@ func (s *setter) step(t *guide.Table, step guide.WorkStep) stepView {
 // longText is how long a result in words is before it may run over several
 // lines: a formula stays on one, and moves sideways.
 const longText = 60
+
+// longFormula is how many signs a formula may have before it does not stand
+// beside the name of its step on paper.
+const longFormula = 44
 
 // comesTo is what a step comes to, and how it was rounded.
 func (s *setter) comesTo(step guide.WorkStep) template.HTML {
