@@ -42,6 +42,7 @@ type Kind struct {
 type Rear struct {
 	Name   string
 	Marked string // what is printed beside it
+	Says   string // what a reader is told of it; "" where the words of its connector do
 	Is     *wiring.Connector
 	Out    bool // a signal comes out of it
 	In     bool // a signal goes into it
@@ -226,7 +227,7 @@ func (r rearReader) kind(e record.Entry) {
 
 // socket reads one socket of a kind.
 func (r rearReader) socket(k *Kind, e record.Entry) {
-	r.faults.Join(e.Value.Keys("a socket", "is", "side", "pair", "marked", "lead", "stages"))
+	r.faults.Join(e.Value.Keys("a socket", "is", "says", "side", "pair", "marked", "lead", "stages"))
 	is := e.Value.Get("is")
 	if is == nil {
 		r.faults.Add(fault.At(e.Key.Place, "the socket %q does not say what it is", e.Key.Text).Want("is: a connector"))
@@ -237,7 +238,7 @@ func (r rearReader) socket(k *Kind, e record.Entry) {
 		return
 	}
 	s := &Rear{
-		Name: e.Key.Text, Marked: e.Value.Line("marked"), Is: c, Out: c.Gives, In: c.Takes,
+		Name: e.Key.Text, Marked: e.Value.Line("marked"), Says: e.Value.Line("says"), Is: c, Out: c.Gives, In: c.Takes,
 		Pair: e.Value.Line("pair") == "yes", Lead: e.Value.Line("lead") == "yes",
 	}
 	if s.Marked == "" {

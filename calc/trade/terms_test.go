@@ -1,6 +1,7 @@
 package trade
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -24,11 +25,38 @@ func TestTerms(t *testing.T) {
 	}
 	for _, pair := range [][2]string{
 		{"earth", "ground"}, {"aerial", "antenna"}, {"valve", "tube"}, {"hum", "buzz"}, {"lead", "cord"},
-		{"record player", "gramophone"}, {"turntable", "gramophone"}, {"hum", "ground loop"}, {"amplifier", "amp"},
+		{"record player", "gramophone"}, {"turntable", "gramophone"}, {"tape deck", "deck"}, {"record output", "REC OUT"}, {"hum", "ground loop"}, {"amplifier", "amp"},
 		{"impedance", "impedence"}, {"banana plug", "bannana"}, {"antenna", "antena"}, {"speaker", "speeker"}, {"ohm", "om"},
 	} {
 		if same[pair[0]] == "" || same[pair[0]] != same[pair[1]] {
 			t.Errorf("%s stands under%s, and %s under%s", pair[0], same[pair[0]], pair[1], same[pair[1]])
+		}
+	}
+}
+
+// TestTermsKeptApart holds words apart that are often taken for one another:
+// some of them kill, others burn a speaker, and the rest send a reader astray.
+func TestTermsKeptApart(t *testing.T) {
+	under := map[string][]string{}
+	for _, term := range Library().Terms() {
+		for _, w := range append([]string{term.Name}, term.Others()...) {
+			under[strings.ToLower(w)] = append(under[strings.ToLower(w)], term.Name)
+		}
+	}
+	for _, pair := range [][2]string{
+		{"GND", "earth"}, {"GND", "mains"}, {"two squares", "two-core"}, {"double insulated", "two-core"}, {"overhead line", "headroom"},
+		{"ringing", "resonance"}, {"deck", "record player"}, {"switch box", "speaker selector"}, {"integrated amplifier", "amplifier"},
+		{"REC OUT", "line output"}, {"bass speaker", "subwoofer"}, {"smoke", "smell"}, {"tingle", "shock"},
+	} {
+		for _, name := range under[strings.ToLower(pair[0])] {
+			if slices.Contains(under[strings.ToLower(pair[1])], name) {
+				t.Errorf("%s and %s both stand under %s", pair[0], pair[1], name)
+			}
+		}
+	}
+	for _, w := range strings.Fields("smoke smell tingle shock fire lightning storm ladder laser child capacitor GND") {
+		if !slices.Contains(under[strings.ToLower(w)], w) {
+			t.Errorf("somebody who is frightened looks for %q, which has no entry", w)
 		}
 	}
 }

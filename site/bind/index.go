@@ -43,7 +43,7 @@ func (b *Book) Index(items []Item, passedOver []string) []IndexHead {
 			x.know(e.Term.Word, e.Term.Word)
 		}
 		for _, main := range x.main[fold(e.Term.Word)] {
-			x.head(main).Explained = append(x.head(main).Explained, e.Where...)
+			x.head(main).explain(e.Where, fold(main) == fold(e.Term.Word))
 		}
 	}
 	for _, i := range items {
@@ -51,6 +51,20 @@ func (b *Book) Index(items []Item, passedOver []string) []IndexHead {
 	}
 	x.addSee(b.terms())
 	return x.sorted()
+}
+
+// explain adds guides that explain the entry, each once: one may explain it under
+// two of its words, and then the place of the entry's own word is told.
+func (h *IndexHead) explain(where []Spot, own bool) {
+	for _, spot := range where {
+		at := slices.IndexFunc(h.Explained, func(s Spot) bool { return s.Code == spot.Code })
+		switch {
+		case at < 0:
+			h.Explained = append(h.Explained, spot)
+		case own:
+			h.Explained[at] = spot
+		}
+	}
 }
 
 // terms returns the words of the trade that the book was made with.

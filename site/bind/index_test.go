@@ -37,7 +37,7 @@ func lines(heads []bind.IndexHead) []string {
 // TestIndex puts questions, headings and tables under their key words: those of
 // the trade under the word that has an entry, whatever the text calls it.
 func TestIndex(t *testing.T) {
-	text := strings.Replace(wireText("9 m"), "topics: wire", "topics: wire\nexplains: gauge, zither", 1) + "\nA *gauge* counts. A *zither* is no box.\n"
+	text := strings.Replace(wireText("9 m"), "topics: wire", "topics: wire\nexplains: gauge, zither, hum, buzz", 1) + "\nA *gauge* counts. A *zither* is no box. A *hum* is low. A *buzz* has an edge.\n"
 	b, faults := bind.Bind(bind.Parts{Guides: []*guide.Guide{read(t, "a.md", text)}, Edition: edition(), Library: trade.Library()})
 	if faults.Len() > 0 {
 		t.Fatal(faults)
@@ -52,8 +52,13 @@ func TestIndex(t *testing.T) {
 		item("E4-T1", "Glad, by record players"),
 	}, strings.Fields("which may the where does come from and is am ask of i by"))
 	got := lines(heads)
+	for _, h := range heads {
+		if h.Word == "hum" && !strings.HasSuffix(h.Explained[0].Path, "-hum") {
+			t.Errorf("hum is explained at %s, the place of another word for it", h.Explained[0].Path)
+		}
+	}
 	for _, want := range []string{
-		"antenna ? R1", "aerial see antenna", "hum ? E4 also E4-1", "AM ? E4", "earth also E4-1", "ground see earth",
+		"antenna ? R1", "aerial see antenna", "hum explained W1 ? E4 also E4-1", "AM ? E4", "earth also E4-1", "ground see earth",
 		"record player also E4-1 also E4-T1", "turntable see record player", "hang ? R1", "owner ? R1",
 		"gauge explained W1", "zither explained W1",
 	} {

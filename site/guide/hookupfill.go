@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"cmp"
 	"slices"
 
 	"bindpost/calc/method"
@@ -102,7 +103,7 @@ func (h *hookup) socket(b *hookedBox, s *trade.Rear, side wiring.Side) HookupSoc
 		Mark: s.Marked, Side: string(side), Out: s.Out, Lead: s.Lead, Pair: s.Pair, Usual: s.Usual, Ohms: h.printed(b, s), name: s.Name,
 	}
 	if s.Is != nil {
-		told.Family, told.Signal, told.Looks = s.Is.Family, s.Is.Signal, s.Is.Says
+		told.Family, told.Signal, told.Looks = s.Is.Family, s.Is.Signal, cmp.Or(s.Says, s.Is.Says)
 	}
 	return told
 }
