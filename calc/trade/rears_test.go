@@ -44,6 +44,9 @@ func TestRears(t *testing.T) {
 	}
 }
 
+// RearsReferences returns the references that the kinds of boxes name.
+func RearsReferences() []string { return slicesOf(ShippedRears().references) }
+
 func slicesOf(m map[string]string) (all []string) {
 	for _, v := range m {
 		all = append(all, v)

@@ -31,9 +31,9 @@ func TestCases(t *testing.T) {
 	}
 }
 
-// TestEntriesAreUsed fails on a reference that no method names, and on a
-// caution that neither a method nor a docket of the demonstration names, and
-// that no words pull in.
+// TestEntriesAreUsed fails on a reference that neither a method nor the kinds of
+// boxes name, and on a caution that neither a method nor a docket of the
+// demonstration names, and that no words pull in.
 func TestEntriesAreUsed(t *testing.T) {
 	library := trade.Library()
 	used := map[string]bool{}
@@ -47,7 +47,7 @@ func TestEntriesAreUsed(t *testing.T) {
 			used[c.Reference.ID] = true
 		}
 	}
-	for _, id := range docketCautions(t) {
+	for _, id := range append(docketCautions(t), trade.RearsReferences()...) {
 		used[id] = true
 	}
 	for _, id := range library.Cautions() {
