@@ -186,7 +186,7 @@ func TestNamesCanBeAskedFor(t *testing.T) {
 func TestOtherWords(t *testing.T) {
 	m, _ := trade.Library().Method("adapter-chain")
 	cases := []struct{ input, typed, mend, listed string }{
-		{"from", "RCA output", "phono line output", ""},
+		{"from", "RCA output", "", "phono line output, moving-magnet phono output"},
 		{"from", "rca plug", "", "phono line plug, moving-magnet phono plug, moving-coil phono plug"},
 		{"to", "cinch input", "", "phono line input, moving-magnet phono input, moving-coil phono input"},
 		{"to", "MC phono input", "moving-coil phono input", ""},

@@ -83,8 +83,8 @@ func (h *hookup) kindOf(b *hookedBox, kind fault.Place, called string) {
 		h.boxFault(f)
 		return
 	}
-	own := *k // the block may say more of its sockets
-	own.Sockets = nil
+	own := *k                                           // the block may say more of its sockets
+	own.Sockets, own.Sends = nil, slices.Clone(k.Sends) // what a guide adds is not added to the kind
 	for _, s := range k.Sockets {
 		copied := *s
 		own.Sockets = append(own.Sockets, &copied)
