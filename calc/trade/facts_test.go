@@ -28,7 +28,7 @@ func TestFacts(t *testing.T) {
 			}
 		})
 	})
-	if left.Load() < 1000 {
+	if !raced && left.Load() < 1000 { // under the race detector a fifth of the methods is drawn
 		t.Errorf("only %d values were left out", left.Load())
 	}
 }
