@@ -66,7 +66,7 @@ const longText = 60
 
 // longFormula is how many signs a formula may have before it does not stand
 // beside the name of its step on paper.
-const longFormula = 44
+const longFormula = 30
 
 // comesTo is what a step comes to, and how it was rounded.
 func (s *setter) comesTo(step guide.WorkStep) template.HTML {
