@@ -51,12 +51,7 @@ const outside = `(least => {
 // TestOnPaper sets the demonstration in both sizes of type for both papers, and
 // sees that no word passes the edge of the text and that none is too small. What
 // is wider than the sheet would make a browser print all of the page smaller.
-//
-// Some long formulas still pass the edge, so it is tried only where all pages are.
 func TestOnPaper(t *testing.T) {
-	if os.Getenv("BINDPOST_PAGES") != "all" {
-		return
-	}
 	r := open(t)
 	for paper, width := range textWidths {
 		for size, least := range leastType {
