@@ -32,8 +32,9 @@ func (r *reader) keepsToItsFolder(t *testing.T, b *tab) {
 }
 
 func (r *reader) readsWithoutScripts(t *testing.T, path string) {
-	// what a reader's own numbers ask is there for a script to work with, and not else
-	const text = `document.querySelectorAll(".own").forEach(e => { e.hidden = true }), document.body.innerText`
+	// what a reader's own numbers ask, and the field to find words, are there for a
+	// script to work with, and not else
+	const text = `document.querySelectorAll(".own, .find").forEach(e => { e.hidden = true }), document.body.innerText`
 	with := js[string](r.tab(t, path), text)
 	b := r.tab(t, "index.html")
 	call(t, b.Context, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})

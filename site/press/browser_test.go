@@ -3,9 +3,11 @@ package press_test
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io/fs"
 	"net/url"
+	"os"
 	"path/filepath"
 	"slices"
 	"sync"
@@ -19,6 +21,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"bindpost/calc/trade"
+	"bindpost/content"
 	"bindpost/site/browser"
 	"bindpost/site/press"
 	"bindpost/templates"
@@ -42,6 +45,40 @@ func (r *reader) with(t *testing.T, copied fs.FS) *reader {
 		t.Fatalf("the copy does not press silently: %v\n%v", err, faults)
 	}
 	return other
+}
+
+// demonstration is the folder of the demonstration's manual, pressed once for
+// all tests that only read in it.
+var demonstration = sync.OnceValues(func() (string, error) {
+	folder, err := os.MkdirTemp("", "bindpost-demonstration-*")
+	if err != nil {
+		return "", err
+	}
+	into := filepath.Join(folder, "manual")
+	_, faults, err := press.Press(press.Order{
+		Copy: content.Files, Into: into, Library: trade.Library(), Templates: templates.Files, Program: "test",
+	})
+	if err == nil && faults.Len() > 0 {
+		err = errors.New(faults.String())
+	}
+	return into, err
+})
+
+// TestMain takes the demonstration's manual away again.
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if folder, err := demonstration(); err == nil {
+		os.RemoveAll(filepath.Dir(folder))
+	}
+	os.Exit(code)
+}
+
+// withDemonstration returns the reader with the demonstration's manual.
+func (r *reader) withDemonstration(t *testing.T) *reader {
+	t.Helper()
+	folder, err := demonstration()
+	must(t, err)
+	return &reader{browser: r.browser, folder: folder}
 }
 
 // open starts the browser.

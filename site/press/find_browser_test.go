@@ -7,7 +7,6 @@ import (
 	"testing"
 	"time"
 
-	"bindpost/content"
 )
 
 // found is what a reader sees of one search.
@@ -59,7 +58,7 @@ func (f found) codes(most int) []string {
 // TestFinding types what readers type, into the demonstration.
 func TestFinding(t *testing.T) {
 	browser := open(t)
-	r := browser.with(t, content.Files)
+	r := browser.withDemonstration(t)
 	b := r.tab(t, "a-to-z.html")
 	for _, c := range []struct {
 		typed  string
@@ -120,7 +119,7 @@ func TestFinding(t *testing.T) {
 // those of the meaning that was typed.
 func TestFindingOrder(t *testing.T) {
 	browser := open(t)
-	b := browser.with(t, content.Files).tab(t, "a-to-z.html")
+	b := browser.withDemonstration(t).tab(t, "a-to-z.html")
 	if codes := b.find("turntable").codes(4); slices.Contains(codes, "D2") {
 		t.Errorf("a turntable is taken for a cassette deck: %v", codes)
 	}
@@ -134,7 +133,7 @@ func TestFindingOrder(t *testing.T) {
 func TestFindingPasted(t *testing.T) {
 	const cut = "only the first words"
 	browser := open(t)
-	b := browser.with(t, content.Files).tab(t, "a-to-z.html")
+	b := browser.withDemonstration(t).tab(t, "a-to-z.html")
 	b.find("hum")
 	started := time.Now()
 	f := b.find(strings.Repeat("hmu ", 1000))

@@ -18,7 +18,7 @@ import (
 // TestOwnNumbers puts numbers to the tables of the demonstration as a reader
 // would who has his own.
 func TestOwnNumbers(t *testing.T) {
-	r := open(t).with(t, content.Files)
+	r := open(t).withDemonstration(t)
 	t.Run("the book's example answers as the book does", r.ownExampleAnswers)
 	t.Run("takes other units", r.ownOtherUnits)
 	t.Run("goes along the table's rows, and knows its limit", r.ownAlong)

@@ -107,6 +107,7 @@ func (r *reader) ownAlong(t *testing.T) {
 
 // ownRefuses types what cannot be worked with.
 func (r *reader) ownRefuses(t *testing.T) {
+	b := r.tab(t, "index.html")
 	for _, c := range []struct {
 		name, page, table string
 		values            map[string]string
@@ -133,7 +134,8 @@ func (r *reader) ownRefuses(t *testing.T) {
 		{"not in the list", "speaker-wire.html", "W1-T2", map[string]string{"Size": "3"}, "Size", []string{"3 mm²", "2.5 mm²"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			said := r.tab(t, c.page).put(c.table, c.values)
+			b.visit(r.address(c.page))
+			said := b.put(c.table, c.values)
 			if len(said.Faults) != 1 || len(said.At) != 1 || said.Answer != "" || said.Steps != "" {
 				t.Fatalf("one fault and nothing else is wanted: %+v", said)
 			}

@@ -75,6 +75,13 @@ const askMisfits = `(() => {
 		for (; e && e !== document.body; e = e.parentElement) if (getComputedStyle(e).clipPath !== "none") return true
 		return false
 	}
+	// in text kept as it was typed, spaces at the end of a line hang over the edge
+	const boxesOf = (text, parts) => Array.from(text.data.matchAll(parts)).flatMap(part => {
+		const range = document.createRange()
+		range.setStart(text, part.index)
+		range.setEnd(text, part.index + part[0].length)
+		return Array.from(range.getClientRects())
+	})
 	for (const e of document.body.querySelectorAll("*")) {
 		const style = getComputedStyle(e)
 		if (["hidden", "clip"].includes(style.overflowX) && e.scrollWidth > e.clientWidth + 1 && !e.closest("svg, input") && !unseen(e)) say("cut off", e)
@@ -88,15 +95,12 @@ const askMisfits = `(() => {
 		for (let e = holder; e && e !== document.body; e = e.parentElement) {
 			if (moves(e)) { moved = e.scrollWidth > e.clientWidth; break }
 		}
-		const range = document.createRange()
-		range.selectNodeContents(lines.currentNode)
-		const boxes = Array.from(range.getClientRects())
+		const boxes = boxesOf(lines.currentNode, holder.closest("pre") ? /\S+/g : /[^]+/g)
 		if (!moved && boxes.some(b => b.right > right + 1 || b.left < left - 1)) say("outside the screen", holder)
 		let block = holder
 		while (getComputedStyle(block).display.startsWith("inline")) block = block.parentElement
 		const frame = block.getBoundingClientRect()
-		const room = block.tagName === "PRE" ? 24 : 1.5 // a space at the end of a line hangs over
-		if (boxes.some(b => b.right > frame.right + room)) say("outside its place", block)
+		if (boxes.some(b => b.right > frame.right + 1.5)) say("outside its place", block)
 	}
 	const paper = getComputedStyle(document.body).backgroundColor
 	for (const e of document.querySelectorAll(".curve, .frame, .level, .bar, .lead, .box")) {

@@ -3,13 +3,12 @@ package press_test
 import (
 	"testing"
 
-	"bindpost/content"
 )
 
 // TestWorkingsInTheBrowser opens the workings of a guide with methods, of one
 // with a table that decides, and a rule, which lie in folders of the manual.
 func TestWorkingsInTheBrowser(t *testing.T) {
-	r := open(t).with(t, content.Files)
+	r := open(t).withDemonstration(t)
 	for _, path := range []string{"workings/W1.html", "workings/C1.html", "rules/speaker-wire.html"} {
 		t.Run(path, func(t *testing.T) {
 			b := r.tab(t, path)
