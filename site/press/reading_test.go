@@ -4,7 +4,6 @@ import (
 	"os"
 	"slices"
 	"testing"
-
 )
 
 // TestInTheBrowser opens every page of the demonstration, and of a copy that

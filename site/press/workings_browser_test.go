@@ -2,7 +2,6 @@ package press_test
 
 import (
 	"testing"
-
 )
 
 // TestWorkingsInTheBrowser opens the workings of a guide with methods, of one
