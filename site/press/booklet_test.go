@@ -2,6 +2,7 @@ package press_test
 
 import (
 	"bytes"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -12,30 +13,39 @@ import (
 	"github.com/chromedp/cdproto/page"
 
 	"bindpost/calc/trade"
+	"bindpost/content"
 	"bindpost/site/press"
 	"bindpost/templates"
 )
 
-// TestBooklet prints manuals and reads them back. A small one goes through the
-// whole press, which prints it more than once; the demonstration, which takes
-// minutes, is printed where BINDPOST_PAGES is "all", on both papers and in large type.
+// TestBooklet prints manuals and reads them back. Each goes through the whole
+// press, which prints it more than once. The demonstration, of some hundreds of
+// sides, takes minutes: it is printed where BINDPOST_PAGES is "all", and also on
+// the other paper and in large type.
 func TestBooklet(t *testing.T) {
 	r := open(t)
 	r.folder = t.TempDir()
 	t.Run("every shape", func(t *testing.T) {
-		pdf := r.booklet(t, "testdata/shapes")
-		sides := sidesOf(t, pdf)
-		const guides = 5
+		pdf := r.booklet(t, os.DirFS("testdata/shapes"))
 		isDated(t, pdf, "Every shape a page can have", "(letter)")
-		t.Run("each side has its strip", func(t *testing.T) { stripsStand(t, sides) })
-		t.Run("the contents name the right sides", func(t *testing.T) { contentsHold(t, sides, guides) })
+		readsWell(t, pdf)
+		leadsWell(t, pdf, 5)
+		t.Run("cautions stand with their steps", r.cautionsStand)
 	})
 	if os.Getenv("BINDPOST_PAGES") != "all" {
 		return
 	}
-	for _, s := range []press.Setting{{Paper: "A4"}, {Paper: "Letter"}, {Paper: "A4", Type: "18 pt"}} {
+	t.Run("the demonstration", func(t *testing.T) {
+		pdf := r.booklet(t, content.Files)
+		isDated(t, pdf, "The Ferry House hi-fi book", "(A4)")
+		readsWell(t, pdf)
+		leadsWell(t, pdf, 56)
+		t.Run("cautions stand with their steps", r.cautionsStand)
+	})
+	for _, s := range []press.Setting{{Paper: "Letter"}, {Paper: "A4", Type: "18 pt"}} {
 		t.Run(strings.TrimSpace("the demonstration on "+s.Paper+" "+s.Type), func(t *testing.T) {
 			readsWell(t, r.print(t, toPrint(t, s)))
+			t.Run("cautions stand with their steps", r.cautionsStand)
 		})
 	}
 }
@@ -43,13 +53,13 @@ func TestBooklet(t *testing.T) {
 // booklet presses a copy with its booklet, and returns that. The same page
 // printed again gives the same bytes but for the moment of printing, and for the
 // names of its parts where the browser has named others before.
-func (r *reader) booklet(t *testing.T, copied string) []byte {
+func (r *reader) booklet(t *testing.T, copied fs.FS) []byte {
 	t.Helper()
 	into := filepath.Join(t.TempDir(), "manual")
 	var last []byte
 	prints := 0
 	_, faults, err := press.Press(press.Order{
-		Copy: os.DirFS(copied), Into: into, Library: trade.Library(), Templates: templates.Files, Program: "test",
+		Copy: copied, Into: into, Library: trade.Library(), Templates: templates.Files, Program: "test",
 		Print: func(whole []byte) ([]byte, error) { prints++; last = whole; return r.print(t, whole), nil },
 	})
 	if err != nil || faults.Stopped() {
@@ -71,9 +81,12 @@ func (r *reader) booklet(t *testing.T, copied string) []byte {
 func (r *reader) print(t *testing.T, whole []byte) []byte {
 	t.Helper()
 	must(t, os.WriteFile(filepath.Join(r.folder, "booklet.html"), whole, 0o666))
-	return r.pdf(t, "booklet.html", func(p *page.PrintToPDFParams) {
-		p.PreferCSSPageSize, p.GenerateDocumentOutline, p.GenerateTaggedPDF = new(true), new(true), new(true)
-	})
+	return r.pdf(t, "booklet.html", inPrint)
+}
+
+// inPrint prints a page as the booklet is.
+func inPrint(p *page.PrintToPDFParams) {
+	p.PreferCSSPageSize, p.GenerateDocumentOutline, p.GenerateTaggedPDF = new(true), new(true), new(true)
 }
 
 func sidesOf(t *testing.T, pdf []byte) []string {
@@ -102,6 +115,12 @@ func readsWell(t *testing.T, pdf []byte) {
 	t.Run("each side has its strip", func(t *testing.T) { stripsStand(t, sides) })
 	t.Run("table heads stand on each side", func(t *testing.T) { headsRepeat(t, sides) })
 	t.Run("no head is last on a side", func(t *testing.T) { noHeadLast(t, pdf) })
+}
+
+// leadsWell holds the numbers of sides in a print to the sides themselves.
+func leadsWell(t *testing.T, pdf []byte, guides int) {
+	t.Run("the contents name the right sides", func(t *testing.T) { contentsHold(t, sidesOf(t, pdf), guides) })
+	t.Run("whatever names a side names the right one", func(t *testing.T) { numbersHold(t, pdf) })
 }
 
 // strip finds the number of a side in its strip, in one line or in two.

@@ -7,6 +7,9 @@ import (
 	"testing"
 )
 
+// Destinations is for the tests that print.
+var Destinations = destinations
+
 // smallPDF writes a PDF of the given objects, with the table of objects that
 // readers begin with. The numbers of objects run from 1.
 func smallPDF(objects ...string) []byte {

@@ -45,7 +45,8 @@ func (r *reader) sides(t *testing.T, path string, set chromedp.PDFOption) []stri
 	return strings.Split(strings.TrimSuffix(out, "\f"), "\f")
 }
 
-// poppler hands a print to a tool of Debian's package poppler-utils.
+// poppler hands a print to a tool of Debian's package poppler-utils. Spaces at
+// which no line may end come back as others do.
 func poppler(t *testing.T, pdf []byte, tool string, arguments ...string) string {
 	t.Helper()
 	cmd := exec.Command(tool, arguments...)
@@ -54,7 +55,7 @@ func poppler(t *testing.T, pdf []byte, tool string, arguments ...string) string 
 	if err != nil {
 		t.Fatalf("%s (Debian package poppler-utils): %v", tool, err)
 	}
-	return string(out)
+	return strings.ReplaceAll(string(out), "\u00a0", " ")
 }
 
 // keepsPaper sees that a print has the paper that the imprint names.

@@ -135,9 +135,9 @@ func (r *Renderer) cautionParts(w words, b *bind.Book) []listPart {
 			parts, last = append(parts, listPart{Head: head}), h.Signal
 		}
 		part := &parts[len(parts)-1]
-		entry := listEntry{Title: asHTML(sentence(h.Happens))}
+		entry := listEntry{Title: "<b>" + asHTML(sentence(h.Happens)) + "</b>"}
 		for _, l := range w.cautionLines(h.Caution)[1:] {
-			entry.Lines = append(entry.Lines, w.fill("cautions-line", "label", l.Label, "value", l.Value))
+			entry.Lines = append(entry.Lines, w.fill("cautions-line", "label", "<b>"+asHTML(l.Label)+"</b>", "value", l.Value))
 		}
 		entry.Lines = append(entry.Lines, w.fill("cautions-where", "where", w.spots(h.Where)))
 		part.Entries = append(part.Entries, entry)

@@ -33,9 +33,18 @@ func (t teller) lines() []template.HTML {
 				told = append(told, what)
 			}
 		}
-		all = append(all, t.fill("hookup-line", "steps", t.stepsOf(l), "grade", "<b>"+asHTML(t.sayOr("grade-", l.Grade))+"</b>", "compared", t.sentences(told)))
+		all = append(all, t.fill("hookup-line", "steps", t.stepsOf(l), "grade", "<b>"+asHTML(t.lineGrade(l))+"</b>", "compared", t.sentences(told)))
 	}
 	return all
+}
+
+// lineGrade says what came of one joint. One that fits, in a drawing that must
+// not be connected, fits by itself only.
+func (t teller) lineGrade(l guide.HookupLine) string {
+	if l.Grade == "fits" && t.hookup.Grade == "do not connect" {
+		return t.Say("hookup-fits-alone")
+	}
+	return t.sayOr("grade-", l.Grade)
 }
 
 // sentences puts clauses one behind another, each a sentence.

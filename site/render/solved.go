@@ -60,18 +60,35 @@ func besideClass(s guide.Beside) string {
 	return ""
 }
 
-// answer sets one answer, as a figure of the grid is set.
+// answer sets one answer, as a figure of the grid is set. Where answers stand
+// under each other, so do their points.
 func (g *grid) answer(s guide.Beside, c guide.Cell) cell {
-	return cell{Class: besideClass(s), Text: g.figure(c, s.Unit)}
+	padding := ""
+	if s.Along == guide.AlongRows {
+		padding = pad(c.Number, mostPlaces(s.Cells))
+	}
+	return cell{Class: besideClass(s), Text: g.figure(c, s.Unit, padding)}
 }
 
-// figure sets a figure that stands in no column of results: the number and
-// its unit for those who listen, or a word and the note that says why.
-func (g *grid) figure(c guide.Cell, u unit.Unit) template.HTML {
+// mostPlaces returns the most decimal places among figures.
+func mostPlaces(cells []guide.Cell) int {
+	most := 0
+	for _, c := range cells {
+		if places, _ := placesOf(c.Number); numeric(c.Number) {
+			most = max(most, places)
+		}
+	}
+	return most
+}
+
+// figure sets a figure that stands in no column of results: the number, padded
+// by a class, and its unit for those who listen, or a word and the note that
+// says why.
+func (g *grid) figure(c guide.Cell, u unit.Unit, padding string) template.HTML {
 	if c.Number == "" {
 		return g.withNote(c)
 	}
-	text := g.data(c.Address, "", g.signs(c.Number))
+	text := g.data(c.Address, padding, g.signs(c.Number))
 	if u.Symbol() != "" {
 		text += spokenOnly(" " + g.Spoken(u))
 	}
