@@ -182,7 +182,7 @@ func TestScriptsRefuse(t *testing.T) {
 		"too far":               {"speaker-wire", wire("4000 m", "8 ohm", "16 AWG"), "run beyond 4000 m: 0.03 m to 150 m"},
 		"too far in feet":       {"speaker-wire", wire("600 ft", "8 ohm", "16 AWG"), "run beyond 600 ft: 0.03 m to 150 m"},
 		"a decimal comma":       {"speaker-wire", wire("9 m", "8,5 ohm", "16 AWG"), "load decimal-comma 8,5, try 8.5 ohm"},
-		"a thousand or decimal": {"speaker-wire", wire("1,500 m", "8 ohm", "16 AWG"), "run comma-two-ways 1,500"},
+		"a thousand or decimal": {"speaker-wire", wire("1,500 m", "8 ohm", "16 AWG"), "run comma-two-ways 1,500, try 1500 m"},
 		"another kind":          {"speaker-wire", wire("9 kg", "8 ohm", "16 AWG"), "run wrong-kind 9 kg"},
 		"no unit of that name":  {"speaker-wire", wire("9 yards long", "8 ohm", "16 AWG"), "run left-over long"},
 		"capitals":              {"speaker-wire", wire("9 M", "8 ohm", "16 AWG"), "run unknown-unit M, try 9 m"},

@@ -123,13 +123,13 @@ func leadsWell(t *testing.T, pdf []byte, guides int) {
 	t.Run("whatever names a side names the right one", func(t *testing.T) { numbersHold(t, pdf) })
 }
 
-// strip finds the number of a side in its strip, in one line or in two.
-var strip = regexp.MustCompile(`Side\s+(\d+)\s+of\s+(\d+)`)
+// strip finds the number of a side in its strip at the foot, in one line or in
+// two: then words of the next field stand between them as the side is read.
+var strip = regexp.MustCompile(`.*Side (\d+) .*?\bof (\d+)`)
 
 func stripsStand(t *testing.T, sides []string) {
 	for i, side := range sides {
-		foot := strings.Join(strings.Fields(side), " ")
-		m := strip.FindStringSubmatch(foot)
+		m := strip.FindStringSubmatch(strings.Join(strings.Fields(side), " "))
 		if m == nil || m[1] != strconv.Itoa(i+1) || m[2] != strconv.Itoa(len(sides)) {
 			t.Errorf("side %d of %d has the strip %q; it ends:\n%.300s", i+1, len(sides), m, side[max(0, len(side)-300):])
 		}

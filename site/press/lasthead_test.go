@@ -25,7 +25,7 @@ type placed struct {
 }
 
 // announces are the words of a line that another must follow.
-var announces = regexp.MustCompile(`^(Every way to reply|(Table |Heed first|Taken for the whole|The same, question by|Where the rules come|Worked for|Row A ).*[^.]$|(WARNING|CAUTION)( .*)?$)`)
+var announces = regexp.MustCompile(`^(Every way to reply|(Table |Heed first|Taken for the whole|The same, question by|Where the rules come|Worked for|Row A ).*[^.]$|(WARNING|CAUTION)( .*[^.])?$)`)
 
 // noHeadLast sees that nothing whose words announce what follows is the lowest
 // thing on a side: a section's code, the name of a table, a label.

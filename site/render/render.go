@@ -100,7 +100,8 @@ type pageHead struct {
 
 // Manual returns the manual and its edition for the foot of a printed side.
 func (h pageHead) Manual() string {
-	return strings.Trim(h.Edition.Title+" · "+h.Edition.Date, " ·")
+	const joined = "-\u2060" // a date is not parted at the end of a line
+	return strings.Trim(h.Edition.Title+" · "+strings.ReplaceAll(h.Edition.Date, "-", joined), " ·")
 }
 
 // Title returns the page's title as a browser shows it. The contents are the
@@ -109,7 +110,7 @@ func (h pageHead) Title() string {
 	switch {
 	case h.Path == bind.ContentsPath:
 		return h.Edition.Title
-	case strings.HasPrefix(h.Question, h.Code):
+	case h.ID != h.Code && strings.Contains(strings.ToLower(h.Question), strings.ToLower(h.Code)):
 		return h.Question + " · " + h.Edition.Title
 	}
 	return strings.TrimSpace(h.Code+" "+h.Question) + " · " + h.Edition.Title
