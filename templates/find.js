@@ -23,6 +23,7 @@
 	// Of the kinds of places, beyond plain text, that a page has beside its best one.
 	const plainWeight = 2, kindShare = 0.5, mostKinds = 4;
 	const mostAnswers = 20, mostLines = 20;
+	const mostAlso = 3; // words of like meaning that are named
 	const shortestPart = 3; // a shorter word is looked for as a whole
 	const mostWords = 12, longestTyped = 400; // what is pasted may be a whole page
 
@@ -179,7 +180,7 @@
 			met.push(other);
 			meet(found, other, less, whole * less);
 		});
-		return { word: word, met: met, lines: found };
+		return { word: word, met: met, also: alike, lines: found };
 	}
 
 	// look looks a word up as it was typed; where that is no word of the book,
@@ -397,6 +398,11 @@
 	function count(all, looks, cut) {
 		const lines = looks.filter(function (l) { return l.typed; }).map(function (l) {
 			return filled(say.readAs, { typed: l.typed, taken: l.word });
+		});
+		looks.forEach(function (l) {
+			if (l.also.length > 0) {
+				lines.push(filled(say.also, { typed: l.typed || l.word, words: l.also.slice(0, mostAlso).join(", ") }));
+			}
 		});
 		if (cut) {
 			lines.push(say.cut);

@@ -294,7 +294,7 @@ document.addEventListener("DOMContentLoaded", () => {
   const working = (own, steps) => {
     if (!steps.length) return;
     const title = make("p", "label", words.get("own-worked")), list = make("ol", "", ...steps.map(step));
-    const work = make("div", "work", title, list);
+    const work = make("div", "work", title, make("p", "more", words.get("work-more")), list);
     title.id = own.id + "-work";
     work.setAttribute("role", "group");
     work.setAttribute("aria-labelledby", title.id);

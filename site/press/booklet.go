@@ -38,7 +38,7 @@ func (m *Manual) booklet(book *bind.Book, r *render.Renderer, print Print) ([]by
 			return nil, fmt.Errorf("reading the booklet back: %w", err)
 		}
 		if maps.Equal(found, sides) {
-			return dated(pdf, book.Edition.Date), nil
+			return signed(dated(pdf, book.Edition.Date)), nil
 		}
 		sides = found
 	}

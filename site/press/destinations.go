@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -117,6 +118,25 @@ func unhashed(name string) string {
 		b.WriteByte(name[i])
 	}
 	return b.String()
+}
+
+// makers are where it names itself and the system that it ran on.
+var makers = regexp.MustCompile(`/(Creator|Producer) \((?:[^()\\]|\\.)*\)`)
+
+// plainMaker stands in their place: a paper copy says nothing of somebody's machine.
+const plainMaker = "bindpost"
+
+// signed gives a PDF this program as its maker. Nothing in it moves: what is
+// shorter is filled up with spaces.
+func signed(pdf []byte) []byte {
+	return makers.ReplaceAllFunc(pdf, func(entry []byte) []byte {
+		key, _, _ := bytes.Cut(entry, []byte("("))
+		room := len(entry) - len(key) - len("()")
+		if room < len(plainMaker) {
+			return entry
+		}
+		return slices.Concat(key, []byte("("+plainMaker+strings.Repeat(" ", room-len(plainMaker))+")"))
+	})
 }
 
 // dates are where a browser writes when it printed.

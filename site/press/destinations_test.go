@@ -72,3 +72,18 @@ func TestDated(t *testing.T) {
 		t.Errorf("without a date: %q", got)
 	}
 }
+
+func TestSigned(t *testing.T) {
+	const other = `(A browser/5.0 \(its system\) like others)`
+	pdf := smallPDF("<</Creator " + other + "\n/Producer (A library)>>")
+	got := string(signed(pdf))
+	if strings.Contains(got, "browser") || strings.Contains(got, "library") || len(got) != len(pdf) {
+		t.Errorf("got %q", got)
+	}
+	want := []string{"/Creator (bindpost" + strings.Repeat(" ", len(other)-len("(bindpost)")) + ")", "/Producer (bindpost )"}
+	for _, w := range want {
+		if !strings.Contains(got, w) {
+			t.Errorf("there is no %q in %q", w, got)
+		}
+	}
+}

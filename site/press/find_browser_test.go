@@ -67,7 +67,7 @@ func TestFinding(t *testing.T) {
 		told   string // and what is said of it
 	}{
 		{"hum", "E4", 1, "hum", ""},
-		{"buzz", "E4", 1, "Buzz", ""},
+		{"buzz", "E4", 1, "Buzz", "With “buzz” this was looked for too: hum, mains hum, hum loop."},
 		{"earth", "E4", 3, "earth", ""},
 		{"ground", "E4", 3, "earth", ""},
 		{"HUM", "E4", 1, "hum", ""},

@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"html/template"
 	"regexp"
+	"slices"
 	"strconv"
+	"strings"
 
 	"bindpost/site/bind"
 	"bindpost/site/guide"
@@ -27,6 +29,10 @@ func (r *Renderer) Booklet(b *bind.Book, pages []Page, file func(name string) ([
 		p.Scripts = nil // nothing on paper moves
 		still[i] = p
 	}
+	// a thumb looks for the index at the very end
+	slices.SortStableFunc(still, func(a, b Page) int {
+		return cmp.Compare(strings.Count(a.Path, bind.IndexPath), strings.Count(b.Path, bind.IndexPath))
+	})
 	whole, err := r.Together(&onPaper, still, file)
 	if err != nil {
 		return nil, err
@@ -34,8 +40,12 @@ func (r *Renderer) Booklet(b *bind.Book, pages []Page, file func(name string) ([
 	whole = titleMark.ReplaceAllLiteral(whole, []byte("<title>"+template.HTMLEscapeString(b.Edition.Title)+"</title>"))
 	side := func(mark string) string { return strconv.Itoa(cmp.Or(sides[mark], unknownSide)) }
 	whole = inwardMark.ReplaceAllFunc(whole, func(mark []byte) []byte {
-		to := string(inwardMark.FindSubmatch(mark)[1])
-		return []byte(`<a href="#` + to + `" data-on="` + side(to) + `">`)
+		parts := inwardMark.FindSubmatch(mark)
+		to, class := string(parts[1]), ""
+		if len(parts[2]) > 0 {
+			class = ` class="close-set"`
+		}
+		return slices.Concat([]byte(`<a href="#`+to+`"`+class+` data-on="`+side(to)+`">`), parts[2])
 	})
 	return paperMark.ReplaceAllFunc(whole, func(mark []byte) []byte {
 		code := string(paperMark.FindSubmatch(mark)[1])
@@ -48,7 +58,8 @@ func (r *Renderer) Booklet(b *bind.Book, pages []Page, file func(name string) ([
 const unknownSide = 100
 
 var (
-	titleMark  = regexp.MustCompile(`<title>[^<]*</title>`)
-	paperMark  = regexp.MustCompile(`<span class="on-paper" data-to="([^"]*)">[^<]*</span>`)
-	inwardMark = regexp.MustCompile(`<a href="#([^"]*)">`)
+	titleMark = regexp.MustCompile(`<title>[^<]*</title>`)
+	paperMark = regexp.MustCompile(`<span class="on-paper" data-to="([^"]*)">[^<]*</span>`)
+	// with the words of the link where they are one word, which is not parted
+	inwardMark = regexp.MustCompile(`<a href="#([^"]*)">([^\s<]*</a>)?`)
 )

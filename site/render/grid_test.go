@@ -171,7 +171,7 @@ func TestBelow(t *testing.T) {
 		"Within these limits there is a jump, or no figure, in: pad.",
 		"Grip: do not connect. The load is too low.",
 		"Heat: fits",
-		"Worked out loss = a = 1 by reference 1 and reference 2",
+		"Worked More of the working stands to the right: move it sideways. out loss = a = 1 by reference 1 and reference 2",
 		"Where the rules come from Read in: A work, clause 4, 2018. The step. Common practice, no source: A habit.",
 		"Does not cover: joints and plugs.",
 	} {

@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -84,7 +85,7 @@ func TestLeadsJoinTheirEnds(t *testing.T) {
 				rows[n][offset(t, m[1], -5.25)] = true
 			}
 		}
-		leads := aLead.FindAllStringSubmatch(d[0], -1)
+		leads := leadsBySteps(aLead.FindAllStringSubmatch(d[0], -1), rows)
 		if len(leads) != len(h.Steps) {
 			t.Fatalf("%s has %d leads for %d steps", d[1], len(leads), len(h.Steps))
 		}
@@ -117,6 +118,23 @@ func TestLeadsJoinTheirEnds(t *testing.T) {
 	if drawn < 20 {
 		t.Errorf("only %d leads were drawn", drawn)
 	}
+}
+
+// leadsBySteps puts leads, which are drawn in any order, into that of the numbers
+// that stand at both of their ends. One that fits no number is the last.
+func leadsBySteps(drawn [][]string, rows map[string]map[string]bool) [][]string {
+	var leads [][]string
+	for n := 2; len(drawn) > 0; n++ {
+		at := slices.IndexFunc(drawn, func(m []string) bool {
+			on := rows[strconv.Itoa(n)]
+			return n > len(rows)+1 || on[m[4]] && on[m[10]]
+		})
+		if at >= 0 {
+			leads = append(leads, drawn[at])
+			drawn = slices.Delete(drawn, at, at+1)
+		}
+	}
+	return leads
 }
 
 // between2 reports whether two leads stand beside each other at some height.

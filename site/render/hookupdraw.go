@@ -60,12 +60,24 @@ func drawHookup(t teller) drawnView {
 		}
 		lanes = need
 	}
-	for _, r := range d.runs() {
+	for _, r := range d.broken(d.runs()) {
 		d.lead(r)
 	}
 	d.ends()
 	d.view.Height = coordinate(d.y)
 	return d.view
+}
+
+// broken puts the runs drawn as dashes or dots first: where leads cross, it is
+// they that make room, for an unbroken line must not look like dashes.
+func (d *sheet) broken(runs []run) []run {
+	unbroken := func(r run) int {
+		if leadClass(d.hookup.Steps[r.step]) == "lead lead-right" {
+			return 1
+		}
+		return 0
+	}
+	return slices.SortedStableFunc(slices.Values(runs), func(a, b run) int { return cmp.Compare(unbroken(a), unbroken(b)) })
 }
 
 // laneOf is how far apart so many lanes lie.

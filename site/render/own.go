@@ -267,7 +267,7 @@ func (s *setter) ownScripts() []string {
 // faults are named by what the methods' script says is wrong.
 var ownSays = []string{
 	"own-empty", "own-again", "own-one-of", "own-and", "own-value", "own-answer", "own-with",
-	"own-result", "own-result-word", "own-result-none", "own-result-unknown", "own-verdict", "own-within", "own-passed", "own-along", "own-along-point", "own-assumed", "own-unusual", "own-worked",
+	"own-result", "own-result-word", "own-result-none", "own-result-unknown", "own-verdict", "own-within", "own-passed", "own-along", "own-along-point", "own-assumed", "own-unusual", "own-worked", "work-more",
 	"own-missing", "own-none-of", "own-several-of", "own-lengths", "own-no-word", "own-beyond", "own-beyond-least", "own-beyond-most",
 	"own-not-whole", "own-not-among", "own-need", "own-borrowed", "own-no-number", "own-wrong-kind", "own-wrong-kind-plain", "own-unknown-unit",
 	"own-unknown-too", "own-below", "own-below-one", "own-one-value", "own-too-large", "own-too-small", "own-too-long", "own-wrong-scale",

@@ -164,7 +164,7 @@ func (w words) keyToWords() []keyPart {
 		{Term: asHTML(w.Say("cell-none")), Words: asHTML(w.Say("reading-none"))},
 		{Term: asHTML(w.Say("cell-unknown")), Words: asHTML(w.Say("reading-unknown"))},
 	}}
-	cautions := keyPart{Head: w.Say("cautions"), Opens: asHTML(w.Say("reading-cautions-opens"))}
+	cautions := keyPart{Head: w.Say("reading-cautions"), Opens: asHTML(w.Say("reading-cautions-opens"))}
 	for _, signal := range []string{"WARNING", "CAUTION", "NOTE"} {
 		cautions.Entries = append(cautions.Entries, w.key("signal-", "reading-signal-", signal))
 	}

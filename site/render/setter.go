@@ -212,6 +212,7 @@ type caution struct {
 	ID     string
 	Signal string
 	Harm   string
+	Grave  bool // people may come to harm
 	Lines  []labelled
 }
 
@@ -220,7 +221,7 @@ func (s *setter) setCautions() {
 	s.cautions = map[string]caution{}
 	for _, c := range s.leaf.Guards {
 		s.cautions[c.ID] = caution{
-			ID: c.Code, Signal: s.sayOr("signal-", c.Signal), Harm: s.sayOr("harm-", c.Signal), Lines: s.cautionLines(c.Caution),
+			ID: c.Code, Signal: s.sayOr("signal-", c.Signal), Harm: s.sayOr("harm-", c.Signal), Grave: c.Signal == "WARNING", Lines: s.cautionLines(c.Caution),
 		}
 	}
 }

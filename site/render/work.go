@@ -12,6 +12,7 @@ import (
 type workView struct {
 	ID    string
 	Title template.HTML
+	More  string // said where a screen is too narrow for it
 	Steps []stepView
 }
 
@@ -26,7 +27,7 @@ type stepView struct {
 // work sets a worked line of a table.
 func (s *setter) work(t *guide.Table, i int) workView {
 	w := t.Work[i]
-	v := workView{ID: t.Number + "-W" + strconv.Itoa(i+1), Title: asHTML(s.Say("work-plain"))}
+	v := workView{ID: t.Number + "-W" + strconv.Itoa(i+1), Title: asHTML(s.Say("work-plain")), More: s.Say("work-more")}
 	if w.Point != "" {
 		v.Title = s.fill("work", "point", s.computed(w.Point))
 	}
