@@ -372,6 +372,11 @@
 		return a;
 	}
 
+	// stop ends a title as a sentence, where it has no mark of its own at its end.
+	function stop(text) {
+		return /[.!?:]$/.test(text) ? " " : ". ";
+	}
+
 	function answer(p, looks) {
 		const page = book.pages[p.number], line = shown(p), at = place(line), mark = markOf(line);
 		const title = fields(page.line);
@@ -379,9 +384,9 @@
 			element("span", "paragraph", [title[0]]), " ", way(page.path, page.id, [marked(title[1], looks)])])]);
 		const said = element("p", "more-words");
 		if (at.code) {
-			said.append(way(page.path + "#" + at.code, at.code, [at.code]), " ", marked(at.text, looks), ". ");
+			said.append(way(page.path + "#" + at.code, at.code, [at.code]), " ", marked(at.text, looks), stop(at.text));
 		} else if (at.text) {
-			said.append(at.text + ". ");
+			said.append(at.text + stop(at.text));
 		}
 		if (mark !== headMark && mark !== tableMark && mark !== questionMark) {
 			said.append(element("q", "", [marked(fields(line)[0], looks)]));

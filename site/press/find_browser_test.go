@@ -11,7 +11,7 @@ import (
 // found is what a reader sees of one search.
 type found struct {
 	Told    string
-	Answers []struct{ Code, Question, Section, Said, Marked, Way, SectionWay string }
+	Answers []struct{ Code, Question, Section, Line, Said, Marked, Way, SectionWay string }
 }
 
 // find types words into the field, as a reader does, and returns what stands
@@ -35,7 +35,7 @@ func (b *tab) find(typed string) found {
 			told: document.getElementById("find-told").textContent,
 			answers: Array.from(document.querySelectorAll("#find-answers > li")).map((e) => ({
 				code: words(e, ".entry .paragraph"), question: words(e, ".entry a"), way: way(e, ".entry a"),
-				section: words(e, ".more-words a"), sectionWay: way(e, ".more-words a"), said: words(e, "q"),
+				section: words(e, ".more-words a"), sectionWay: way(e, ".more-words a"), line: words(e, ".more-words"), said: words(e, "q"),
 				marked: Array.from(e.querySelectorAll("mark")).map((m) => m.textContent).join("|"),
 			})),
 		});
@@ -124,6 +124,22 @@ func TestFindingOrder(t *testing.T) {
 	}
 	if codes := b.find("deck").codes(4); !slices.Contains(codes, "T1") || !slices.Contains(codes, "D2") {
 		t.Errorf("a deck is a record player or one for tapes, and found are %v", codes)
+	}
+}
+
+// TestFindingStops holds that a title which ends in a mark of its own gets no
+// second one behind it, and that any other is ended.
+func TestFindingStops(t *testing.T) {
+	browser := open(t)
+	b := browser.withDemonstration(t).tab(t, "a-to-z.html")
+	for typed, wanted := range map[string]string{
+		"lain unused many years": "C1-T1 May it be plugged in here? Has it lain unused for many years?",
+		"gull flies":             "W1-1 Measure the run, not the room. As the gull flies it is a few steps.",
+	} {
+		answers := b.find(typed).Answers
+		if len(answers) == 0 || strings.TrimSpace(answers[0].Line) != wanted {
+			t.Errorf("%q finds %+v, and should find %q", typed, answers, wanted)
+		}
 	}
 }
 
