@@ -77,7 +77,7 @@ func TestFindIndex(t *testing.T) {
 		}
 	}
 	for _, said := range []string{
-		"\n?W1\tHow thick must speaker wire be?\n!", "\n!At the Ferry House 16 AWG copper, 9 m one way to speakers rated 8 ohm, loses 0.26 dB;", // as TestOneValueMoves
+		"\n?W1\tHow thick must speaker wire be?\n!", "\n!At that run the first loses 0.26 dB and the second 0.26 dB:", // as TestOneValueMoves
 		"\n*hum\n.Hum is a low steady tone, from the mains.\n*buzz\n.Buzz is a hum",
 		"\n=antenna\taerial\t", "\n~bannana\tbanana\n",
 	} {
