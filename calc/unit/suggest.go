@@ -61,8 +61,8 @@ func prefixed(word, spelling string) bool {
 	return found && slices.Contains([]string{"p", "n", "u", "µ", "m", "c", "d", "k", "M", "G"}, prefix)
 }
 
-// closest returns up to three symbols whose spelling is close: those of the
-// wanted kind if there are any.
+// closest returns up to three symbols whose spelling is close, of the wanted
+// kind where one is wanted: a length is never mended into a force.
 func (r *reader) closest(word string, close func(spelling string) bool) []string {
 	var all, wanted []string
 	for spelling, e := range index() {
@@ -74,7 +74,7 @@ func (r *reader) closest(word string, close func(spelling string) bool) []string
 			wanted = append(wanted, e.symbol)
 		}
 	}
-	if len(wanted) > 0 {
+	if r.want != nil {
 		all = wanted
 	}
 	slices.Sort(all)

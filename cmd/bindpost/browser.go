@@ -55,7 +55,7 @@ func findBrowser() string {
 }
 
 // longestPrint is after what time a browser that has not printed is taken to
-// hang: a book of two thousand sides takes a minute or so.
+// hang: some 600 sides take a minute on a small machine that does nothing else.
 const longestPrint = 15 * time.Minute
 
 // printer returns what prints booklets in a browser. The page, the print and

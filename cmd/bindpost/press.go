@@ -13,7 +13,7 @@ import (
 
 type pressCommand struct {
 	copyArgument
-	Into *string `placeholder:"folder" help:"Where the manual goes: without it, into manual, and with --single into manual-single. What is there is replaced only if a press made it."`
+	Into *string `placeholder:"folder" help:"Where the manual goes: without it, into manual, and with --single into manual-single. What is there is replaced whole, and only if a press made it: keep nothing of your own in it. What the last press printed is kept in the copy, in .bindpost, so that the next one can tell what moved."`
 	settingOptions
 	singleOptions
 	bookletOption
