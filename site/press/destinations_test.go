@@ -7,8 +7,11 @@ import (
 	"testing"
 )
 
-// Destinations is for the tests that print.
-var Destinations = destinations
+// What the tests that print need of this package.
+var (
+	Destinations = destinations
+	Signed       = signed
+)
 
 // smallPDF writes a PDF of the given objects, with the table of objects that
 // readers begin with. The numbers of objects run from 1.
