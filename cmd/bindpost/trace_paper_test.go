@@ -60,7 +60,7 @@ func TestTraceFromPaper(t *testing.T) {
 			}
 		})
 	}
-	step := find(t, paper, `wire +=[^=]*=[^=]*= (\d+\.\d+ ohm) `)
+	step := find(t, paper, `\bwire\s+=[^=]*=[^=]*= (\d+\.\d+ ohm) `)
 	read{wants: []string{`It is a step of the working of W1-T1 for 16 AWG, 9 m`, `gauge +16 AWG`, `wire = 2\*run\*each`}}.trace(t, code, step)
 	limit := find(t, tables["W1-T3"], `Limit: loss at most (.*)\. A figure`)
 	read{wants: []string{`It is a limit of W1-T3, typed in line`}}.trace(t, "W1-T3", limit)

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -40,6 +41,17 @@ func singleOf(t *testing.T, copied fs.FS, guide string) (name, text string) {
 	return m.Entry, string(m.Files[0].Data)
 }
 
+// wholeSingle presses the demonstration into one page, once for all tests.
+var wholeSingle = sync.OnceValue(func() string {
+	m, faults := press.Make(press.Order{
+		Copy: content.Files, Library: trade.Library(), Templates: templates.Files, Program: "test", Single: true,
+	})
+	if faults.Stopped() || len(m.Files) != 1 {
+		return ""
+	}
+	return string(m.Files[0].Data)
+})
+
 // body returns what stands between the marks of a page's main part.
 func body(t *testing.T, page string) string {
 	t.Helper()
@@ -59,7 +71,7 @@ func plain(page string) string {
 // of it that the folder's leads to, and nothing in it leads outside.
 func TestSingleLosesNothing(t *testing.T) {
 	pages, ids := made(t, content.Files), map[string]string{}
-	_, single := singleOf(t, content.Files, "")
+	single := wholeSingle()
 	whole := plain(body(t, single))
 	for name, page := range pages {
 		if path.Ext(name) != ".html" {
@@ -95,7 +107,7 @@ func TestSingleLosesNothing(t *testing.T) {
 // TestSingleFinds holds all that finding leads to, in the single page, to be
 // places of that page.
 func TestSingleFinds(t *testing.T) {
-	_, single := singleOf(t, content.Files, "")
+	single := wholeSingle()
 	_, script, ok := strings.Cut(single, "\nwindow.bindpostIndex = ")
 	if !ok {
 		t.Fatal("the page has no words to look through")

@@ -3,20 +3,27 @@ package press_test
 import (
 	"fmt"
 	"io/fs"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"testing/fstest"
 
 	"bindpost/calc/trade"
+	"bindpost/content"
 	"bindpost/site/bind"
 	"bindpost/site/press"
 	"bindpost/site/render"
 	"bindpost/templates"
 )
 
-// made presses a copy into memory, without a fault, and returns its files.
+// made presses a copy into memory, without a fault, and returns its files. The
+// demonstration is pressed once for all tests.
 func made(t *testing.T, copied fs.FS) map[string]string {
 	t.Helper()
+	if copied == fs.FS(content.Files) {
+		return demonstrationFiles(t)
+	}
 	m, faults := press.Make(press.Order{Copy: copied, Library: trade.Library(), Templates: templates.Files, Program: "test"})
 	if faults.Len() > 0 {
 		t.Fatal(faults)
@@ -27,6 +34,26 @@ func made(t *testing.T, copied fs.FS) map[string]string {
 	}
 	return files
 }
+
+// demonstrationFiles reads what the press wrote of the demonstration.
+func demonstrationFiles(t *testing.T) map[string]string {
+	t.Helper()
+	folder, err := demonstration()
+	must(t, err)
+	files := map[string]string{}
+	must(t, fs.WalkDir(os.DirFS(folder), ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || path == publishStamp {
+			return err
+		}
+		data, err := os.ReadFile(filepath.Join(folder, filepath.FromSlash(path)))
+		files[path] = string(data)
+		return err
+	}))
+	return files
+}
+
+// publishStamp is the file by which a press knows its own manuals.
+const publishStamp = ".bindpost-stamp"
 
 func guideText(code, answer, rest string) *fstest.MapFile {
 	return &fstest.MapFile{Data: []byte("```docket\ncode: " + code + "\nquestion: What does " + code + " say?\nanswer: " + answer +
