@@ -17,6 +17,7 @@ func Open(t testing.TB) context.Context {
 	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
+		chromedp.Flag("renderer-process-limit", "1"), chromedp.Flag("disable-gpu-compositing", true), chromedp.Flag("in-process-gpu", true),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
 		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND"), chromedp.Flag("proxy-server", "http://127.0.0.1:9"),
 	)

@@ -31,21 +31,25 @@ func (r *reader) keepsToItsFolder(t *testing.T, b *tab) {
 	}
 }
 
-func (r *reader) readsWithoutScripts(t *testing.T, path string) {
+func (r *reader) readsWithoutScripts(t *testing.T, b *tab, path string) {
 	// what a reader's own numbers ask, and the field to find words, are there for a
 	// script to work with, and not else
 	const text = `document.querySelectorAll(".own, .find").forEach(e => { e.hidden = true }), document.body.innerText`
-	with := js[string](r.tab(t, path), text)
-	b := r.tab(t, "index.html")
-	call(t, b.Context, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
-	b.visit(r.address(path))
-	without := js[string](b, text)
-	for range 50 { // the line that a table goes on sideways comes with a later frame
+	read := func(scripts bool) string {
+		call(t, b.Context, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: !scripts})
+		b.visit(r.address(path))
+		return js[string](b, text)
+	}
+	without, with := read(false), read(true)
+	for range 20 { // the line that a table goes on sideways comes with a later frame
 		if without == with {
 			break
 		}
 		time.Sleep(100 * time.Millisecond)
-		with, without = js[string](r.tab(t, path), text), js[string](b, text)
+		with = js[string](b, text)
+	}
+	for n := 0; n < 3 && without != with; n++ {
+		without, with = read(false), read(true)
 	}
 	if without != with || len(with) < 50 {
 		t.Errorf("without scripts the page reads\n%s\nand with them\n%s", without, with)

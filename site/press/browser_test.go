@@ -132,6 +132,20 @@ func (b *tab) visit(address string) {
 	must(b.t, chromedp.Do(b, chromedp.Navigate(address)))
 }
 
+// turnedTo returns the tab with another page in it, as a screen of the usual kind
+// shows it, and with nothing noted of those before.
+func (b *tab) turnedTo(t *testing.T, address string) *tab {
+	t.Helper()
+	b.t = t
+	b.show(screen{1280, 100, light})
+	b.visit("about:blank")
+	b.lock.Lock()
+	b.requests, b.troubles = nil, nil
+	b.lock.Unlock()
+	b.visit(address)
+	return b
+}
+
 // heard returns what was noted so far. Nothing may be asked of the page while
 // the lock is held: the answer would wait for the events before it.
 func (b *tab) heard() (requests, troubles []string) {

@@ -47,9 +47,10 @@ var shapesGuides = []string{"shapes.html", "charts.html", "hookups.html", "spoke
 // holds tries what holds for every page of every manual; what takes long on
 // those pages only that are named.
 func (r *reader) holds(t *testing.T, long ...string) {
+	b := r.tab(t, "index.html")
 	for _, path := range r.pages(t) {
 		t.Run(path, func(t *testing.T) {
-			b := r.tab(t, path)
+			b := b.turnedTo(t, r.address(path))
 			t.Run("keeps to its folder", func(t *testing.T) { r.keepsToItsFolder(t, b) })
 			t.Run("links lead somewhere", func(t *testing.T) { r.linksLead(t, b, path) })
 			t.Run("fits a narrow screen", func(t *testing.T) { fitsNarrow(t, b) })
@@ -58,7 +59,7 @@ func (r *reader) holds(t *testing.T, long ...string) {
 			}
 			t.Run("fits every screen", func(t *testing.T) { readsOnEveryScreen(t, b) })
 			t.Run("shows where the keyboard is", func(t *testing.T) { keyboardSeen(t, b) })
-			t.Run("reads without scripts", func(t *testing.T) { r.readsWithoutScripts(t, path) })
+			t.Run("reads without scripts", func(t *testing.T) { r.readsWithoutScripts(t, b, path) })
 			t.Run("is accessible", func(t *testing.T) { r.isAccessible(t, b) })
 		})
 	}
