@@ -120,6 +120,11 @@ func readsWell(t *testing.T, pdf []byte) {
 // leadsWell holds the numbers of sides in a print to the sides themselves.
 func leadsWell(t *testing.T, pdf []byte, guides int) {
 	t.Run("the contents name the right sides", func(t *testing.T) { contentsHold(t, sidesOf(t, pdf), guides) })
+	t.Run("the index is at the very end", func(t *testing.T) {
+		if sides := sidesOf(t, pdf); !strings.Contains(sides[len(sides)-1], "Index from A to Z") {
+			t.Errorf("the last side is\n%s", sides[len(sides)-1])
+		}
+	})
 	t.Run("whatever names a side names the right one", func(t *testing.T) { numbersHold(t, pdf) })
 }
 

@@ -54,6 +54,7 @@ var demonstration = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return "", err
 	}
+	pressedInto = folder
 	into := filepath.Join(folder, "manual")
 	_, faults, err := press.Press(press.Order{
 		Copy: content.Files, Into: into, Library: trade.Library(), Templates: templates.Files, Program: "test",
@@ -64,11 +65,14 @@ var demonstration = sync.OnceValues(func() (string, error) {
 	return into, err
 })
 
+// pressedInto is the folder that demonstration made, "" where no test asked for it.
+var pressedInto string
+
 // TestMain takes the demonstration's manual away again.
 func TestMain(m *testing.M) {
 	code := m.Run()
-	if folder, err := demonstration(); err == nil {
-		os.RemoveAll(filepath.Dir(folder))
+	if pressedInto != "" {
+		os.RemoveAll(pressedInto)
 	}
 	os.Exit(code)
 }

@@ -12,6 +12,7 @@ import (
 	"bindpost/calc/trade"
 	"bindpost/content"
 	"bindpost/site/bind"
+	"bindpost/site/folder"
 	"bindpost/site/press"
 	"bindpost/site/render"
 	"bindpost/templates"
@@ -38,22 +39,19 @@ func made(t *testing.T, copied fs.FS) map[string]string {
 // demonstrationFiles reads what the press wrote of the demonstration.
 func demonstrationFiles(t *testing.T) map[string]string {
 	t.Helper()
-	folder, err := demonstration()
+	manual, err := demonstration()
 	must(t, err)
 	files := map[string]string{}
-	must(t, fs.WalkDir(os.DirFS(folder), ".", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || path == publishStamp {
+	must(t, fs.WalkDir(os.DirFS(manual), ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || path == folder.StampName {
 			return err
 		}
-		data, err := os.ReadFile(filepath.Join(folder, filepath.FromSlash(path)))
+		data, err := os.ReadFile(filepath.Join(manual, filepath.FromSlash(path)))
 		files[path] = string(data)
 		return err
 	}))
 	return files
 }
-
-// publishStamp is the file by which a press knows its own manuals.
-const publishStamp = ".bindpost-stamp"
 
 func guideText(code, answer, rest string) *fstest.MapFile {
 	return &fstest.MapFile{Data: []byte("```docket\ncode: " + code + "\nquestion: What does " + code + " say?\nanswer: " + answer +

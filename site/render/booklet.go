@@ -6,7 +6,6 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
-	"strings"
 
 	"bindpost/site/bind"
 	"bindpost/site/guide"
@@ -24,15 +23,16 @@ func (r *Renderer) Booklet(b *bind.Book, pages []Page, file func(name string) ([
 	}
 	onPaper := *b
 	onPaper.Edition.Paper = cmp.Or(b.Edition.Paper, guide.Papers[0])
-	still := make([]Page, len(pages))
-	for i, p := range pages {
+	var still, index []Page
+	for _, p := range pages {
 		p.Scripts = nil // nothing on paper moves
-		still[i] = p
+		if p.Path == bind.IndexPath {
+			index = append(index, p)
+		} else {
+			still = append(still, p)
+		}
 	}
-	// a thumb looks for the index at the very end
-	slices.SortStableFunc(still, func(a, b Page) int {
-		return cmp.Compare(strings.Count(a.Path, bind.IndexPath), strings.Count(b.Path, bind.IndexPath))
-	})
+	still = append(still, index...) // a thumb looks for it at the very end
 	whole, err := r.Together(&onPaper, still, file)
 	if err != nil {
 		return nil, err

@@ -85,6 +85,13 @@ func TestLeadsJoinTheirEnds(t *testing.T) {
 				rows[n][offset(t, m[1], -5.25)] = true
 			}
 		}
+		whole := false // a lead drawn as an unbroken line; those in pieces are drawn before it
+		for _, m := range aLead.FindAllStringSubmatch(d[0], -1) {
+			if whole && m[1] != "lead-right" {
+				t.Errorf("%s: a lead drawn as %s lies over an unbroken one", d[1], m[1])
+			}
+			whole = whole || m[1] == "lead-right"
+		}
 		leads := leadsBySteps(aLead.FindAllStringSubmatch(d[0], -1), rows)
 		if len(leads) != len(h.Steps) {
 			t.Fatalf("%s has %d leads for %d steps", d[1], len(leads), len(h.Steps))

@@ -3,6 +3,7 @@ package render
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"bindpost/site/guide"
 )
@@ -72,7 +73,7 @@ func drawHookup(t teller) drawnView {
 // they that make room, for an unbroken line must not look like dashes.
 func (d *sheet) broken(runs []run) []run {
 	unbroken := func(r run) int {
-		if leadClass(d.hookup.Steps[r.step]) == "lead lead-right" {
+		if strings.HasPrefix(leadClass(d.hookup.Steps[r.step]), "lead lead-right") { // a speaker's too
 			return 1
 		}
 		return 0
