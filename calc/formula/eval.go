@@ -1,10 +1,6 @@
 package formula
 
-import (
-	"math"
-
-	"bindpost/calc/fault"
-)
+import "math"
 
 // Eval works the formula with the values of an environment. Nothing is rounded
 // on the way. A formula whose type has a list group gives a list, each member
@@ -12,7 +8,7 @@ import (
 // What cannot be worked is Failed, with a fault at the piece that failed. The
 // value of a condition is a truth: use [Formula.Answer].
 func (f *Formula) Eval(e Env) Value {
-	m := &machine{scope: f.scope, env: e, member: whole}
+	m := f.machine(e)
 	if f.typ.Group == "" {
 		return m.value(f.node, nil)
 	}
@@ -37,7 +33,7 @@ func (f *Formula) Chosen(e Env) Node {
 	if !ok {
 		return f.node
 	}
-	m := &machine{scope: f.scope, env: e, member: whole}
+	m := f.machine(e)
 	n := m.length(f.node, nil)
 	if n <= 0 || f.typ.Group == "" {
 		chosen, _ := m.choose(c, nil)
@@ -64,6 +60,18 @@ type machine struct {
 	scope  *Scope
 	env    Env
 	member int // of the list being worked, or whole
+	notes  *Notes
+}
+
+func (f *Formula) machine(e Env) *machine {
+	return &machine{scope: f.scope, env: e, member: whole, notes: notesOf(e)}
+}
+
+// constant is a number that is the same at any values.
+func (m *machine) constant(x float64) Value {
+	v := Quantity(x)
+	v.register = m.notes.constant(v.Number)
+	return v
 }
 
 // frame is a call of an own function being worked.
@@ -73,7 +81,7 @@ type frame = callOf[Value]
 func (m *machine) value(n Node, f *frame) Value {
 	switch n := n.(type) {
 	case *Number:
-		return Quantity(n.Value)
+		return m.constant(n.Value)
 	case *Name:
 		return m.name(n, f)
 	case *Group:
@@ -81,6 +89,7 @@ func (m *machine) value(n Node, f *frame) Value {
 	case *Negate:
 		v := m.value(n.Operand, f)
 		v.Number = -v.Number + 0
+		v.register = m.notes.negated(v)
 		return v
 	case *Binary:
 		return m.binary(n, f)
@@ -106,13 +115,13 @@ func (m *machine) truth(n Node, f *frame) Value {
 	case a.Truth == Untold:
 		return CannotTell(a.Why).with(a.Assumed)
 	default:
-		return Quantity(float64(a.Truth)).with(a.Assumed)
+		return m.constant(float64(a.Truth)).with(a.Assumed)
 	}
 }
 
 func (m *machine) name(n *Name, f *frame) Value {
 	if n.Text == "pi" {
-		return Quantity(math.Pi)
+		return m.constant(math.Pi)
 	}
 	if a := f.find(n.Text); a != nil {
 		if !a.done || a.member != m.member {
@@ -125,7 +134,7 @@ func (m *machine) name(n *Name, f *frame) Value {
 		v = m.pick(n, v)
 	}
 	if v.State == Known && (math.IsNaN(v.Number) || math.IsInf(v.Number, 0)) {
-		return failed(n, "%q is no number that can be worked with", quote(n))
+		return m.failed(n, "%q is no number that can be worked with", quote(n))
 	}
 	return v
 }
@@ -133,13 +142,9 @@ func (m *machine) name(n *Name, f *frame) Value {
 // pick returns the member of a list that is being worked.
 func (m *machine) pick(n *Name, list Value) Value {
 	if m.member >= len(list.List) {
-		return failed(n, "%q has only %d members, fewer than the list beside it", quote(n), len(list.List))
+		return m.failed(n, "%q has only %d members, fewer than the list beside it", quote(n), len(list.List))
 	}
 	return list.List[m.member].with(list.Assumed)
-}
-
-func failed(n Node, format string, args ...any) Value {
-	return FailedAt(fault.At(n.Place(), format, args...))
 }
 
 // length returns how many members the list has that a piece is one of, and -1

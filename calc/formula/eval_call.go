@@ -42,11 +42,13 @@ func (m *machine) apply(n *Call, b *function, args []Value) Value {
 	x, why := b.value(numbers)
 	switch {
 	case why != "":
-		return failed(n.Args[0], "%s has no value here: %q %s", b.name, quote(n.Args[0]), why).with(all.Assumed)
+		return m.failed(n.Args[0], "%s has no value here: %q %s", b.name, quote(n.Args[0]), why).with(all.Assumed)
 	case unworkable(x):
-		return failed(n, "%q comes to a number too large to be worked with", quote(n)).with(all.Assumed)
+		return m.failed(n, "%q comes to a number too large to be worked with", quote(n)).with(all.Assumed)
 	}
-	return Quantity(x).with(all.Assumed)
+	v := Quantity(x).with(all.Assumed)
+	v.register = m.notes.called(b, args, v.Number)
+	return v
 }
 
 // fold makes one value of a list: each member of the argument is worked by
@@ -61,7 +63,7 @@ func (m *machine) fold(n *Call, b *function, f *frame) Value {
 		return m.apply(n, b, []Value{m.value(arg, f)})
 	}
 	if b.rule == countRule {
-		return Quantity(float64(length))
+		return m.constant(float64(length))
 	}
 	members := make([]Value, length)
 	for i := range members {
@@ -88,10 +90,14 @@ func (m *machine) lookUp(n *Call, col *Column, args []Value) Value {
 			continue
 		}
 		if row.Empty {
+			m.notes.Spoil()
 			return CannotTell(col.emptyCell(row)).with(all.Assumed)
 		}
-		return Quantity(row.Value).with(all.Assumed)
+		v := Quantity(row.Value).with(all.Assumed)
+		v.register = m.notes.lookedUp(col, args, v.Number)
+		return v
 	}
+	m.notes.Spoil()
 	return FailedAt(col.noRow(n, args)).with(all.Assumed)
 }
 

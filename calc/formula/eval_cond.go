@@ -11,7 +11,7 @@ func (f *Formula) Truth(e Env) (truth Truth, why string) {
 // Answer answers a condition as [Formula.Truth] does, and also says what the
 // answer rests on, and what could not be worked.
 func (f *Formula) Answer(e Env) Answer {
-	m := &machine{scope: f.scope, env: e, member: whole}
+	m := f.machine(e)
 	n := -1
 	if f.typ.Group != "" {
 		n = m.length(f.node, nil)
@@ -75,7 +75,7 @@ func (m *machine) answer(n Node, f *frame) Answer {
 		return m.is(n, f)
 	case *Compare:
 		l, r := m.value(n.Left, f), m.value(n.Right, f)
-		return told(worse(l, r), func() bool { return n.Relation.holds(l.Number, r.Number) })
+		return told(worse(l, r), func() bool { return m.compare(n.Relation, l, r) })
 	}
 	panic("formula: a node that is no condition")
 }
@@ -95,13 +95,20 @@ func told(v Value, test func() bool) Answer {
 	return a
 }
 
+// compare compares two known numbers.
+func (m *machine) compare(how Relation, l, r Value) bool {
+	holds := how.holds(l.Number, r.Number)
+	m.notes.compared(how, l, r, holds)
+	return holds
+}
+
 func (m *machine) is(n *Is, f *frame) Answer {
 	v := m.value(n.Name, f)
 	return told(v, func() bool {
 		if w, ok := n.Value.(*Word); ok {
 			return v.Word == w.Text
 		}
-		return same(v.Number, n.Value.(*Number).Value)
+		return m.compare(Equal, v, m.value(n.Value, f))
 	})
 }
 

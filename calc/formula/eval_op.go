@@ -22,13 +22,15 @@ func (m *machine) binary(n *Binary, f *frame) Value {
 	x, why := arithmetic(n.Op, l.Number, r.Number)
 	switch {
 	case why == "" && unworkable(x):
-		return failed(n, "%q comes to a number too large to be worked with", quote(n)).with(v.Assumed)
+		return m.failed(n, "%q comes to a number too large to be worked with", quote(n)).with(v.Assumed)
 	case why != "" && n.Op == Div:
-		return failed(n.Right, "division by nothing: %q is 0", quote(n.Right)).with(v.Assumed)
+		return m.failed(n.Right, "division by nothing: %q is 0", quote(n.Right)).with(v.Assumed)
 	case why != "":
-		return failed(n, "%q has no value: %q %s", quote(n), quote(n.Left), why).with(v.Assumed)
+		return m.failed(n, "%q has no value: %q %s", quote(n), quote(n.Left), why).with(v.Assumed)
 	}
-	return Quantity(x).with(v.Assumed)
+	v = Quantity(x).with(v.Assumed)
+	v.register = m.notes.binary(n.Op, l, r, v.Number)
+	return v
 }
 
 func unworkable(x float64) bool { return math.IsNaN(x) || math.IsInf(x, 0) }

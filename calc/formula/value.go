@@ -32,12 +32,13 @@ func (s State) String() string {
 // Value is what a formula gave: a number, a choice's word, a list, or why
 // there is none of these. The zero Value is the known plain number 0.
 type Value struct {
-	State  State
-	Number float64      // in base units, of a quantity
-	Word   string       // of a choice
-	List   []Value      // the members, of a list; its State is Known whatever they are
-	Why    string       // None and Unknown: in words
-	Fault  *fault.Fault // Failed: what went wrong, at the piece that did
+	State    State
+	register int32        // in which the number is noted, where it is: see [Notes]
+	Number   float64      // in base units, of a quantity
+	Word     string       // of a choice
+	List     []Value      // the members, of a list; its State is Known whatever they are
+	Why      string       // None and Unknown: in words
+	Fault    *fault.Fault // Failed: what went wrong, at the piece that did
 	// Assumed names the missing facts that something stood in for, sorted.
 	// A verdict that rests on one is doubtful at best.
 	Assumed []string

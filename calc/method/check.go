@@ -178,9 +178,64 @@ func (s *Sheet) lengths(v Values) *fault.List {
 type inputs struct {
 	sheet  *Sheet
 	values Values
+	notes  *formula.Notes // nil where nothing is noted
+	asked  []asked        // those that were asked for, where it is
 }
 
 func newInputs(s *Sheet, v Values) *inputs { return &inputs{sheet: s, values: v} }
+
+// Notes implements [formula.Noting].
+func (in *inputs) Notes() *formula.Notes { return in.notes }
+
+// standing returns the value of an input as it stands.
+func (in *inputs) standing(i *Input) formula.Value {
+	point, typed := in.values[i.Name]
+	switch {
+	case typed && point.Known():
+		return point.Value
+	case i.Usually != nil:
+		v := i.Usually.Value
+		if typed {
+			v.Assumed = []string{i.Name}
+		}
+		return v
+	}
+	return i.unknown()
+}
+
+// given reports whether an input that stands so is given: a usual value counts
+// as given, and so does one that is being looked for.
+func (in *inputs) given(i *Input, standing *formula.Value) bool {
+	return standing.State == formula.Known || in.values[i.Name].Sought
+}
+
+// ask returns an input as it stands, and notes that it was asked for.
+func (in *inputs) ask(name string) asked {
+	for _, a := range in.asked {
+		if a.input.Name == name {
+			return a
+		}
+	}
+	a := asked{input: in.sheet.Input(name)}
+	a.value = in.standing(a.input)
+	a.given = in.given(a.input, &a.value)
+	if in.notes != nil {
+		a.value = in.notes.Entered(a.value)
+		in.asked = append(in.asked, a)
+	}
+	return a
+}
+
+// all returns the inputs that have a value.
+func (in *inputs) all() []Taken {
+	var all []Taken
+	for _, i := range in.sheet.Takes {
+		if t := in.taken(i); in.given(i, &t.Point.Value) {
+			all = append(all, t)
+		}
+	}
+	return all
+}
 
 // taken returns an input as it stands.
 func (in *inputs) taken(i *Input) Taken {
@@ -202,14 +257,11 @@ func (in *inputs) taken(i *Input) Taken {
 
 // Value implements [formula.Env] for inputs.
 func (in *inputs) Value(name string) formula.Value {
-	return in.taken(in.sheet.Input(name)).Point.Value
+	return in.ask(name).value
 }
 
-// Given implements [formula.Env]: a usual value counts as given, and so does one
-// that is being looked for.
-func (in *inputs) Given(name string) bool {
-	return in.values[name].Sought || in.taken(in.sheet.Input(name)).Point.Known()
-}
+// Given implements [formula.Env].
+func (in *inputs) Given(name string) bool { return in.ask(name).given }
 
 // Missing implements [formula.Env]: whether a fact is missing that might have
 // been given here. A value that is not asked for, or whose group has another

@@ -26,6 +26,7 @@ type Data struct {
 	cases   []*record.Node
 
 	directions *record.Node // input by input, the words for the most and the least of it: longest or shortest
+	paths      paths        // that runs took
 	broken     bool         // a fault in it was reported: it must not be run
 }
 

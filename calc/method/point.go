@@ -261,6 +261,17 @@ func (i *Input) bounds(p Point, typedIn unit.Unit) *fault.Fault {
 	return nil
 }
 
+// takes reports whether the input allows a known number, usual or not.
+func (i *Input) takes(v float64) bool {
+	switch {
+	case i.Whole && !near(v, math.Round(v)):
+		return false
+	case len(i.Among) > 0:
+		return slices.ContainsFunc(i.Among, func(a Point) bool { return near(a.Value.Number, v) })
+	}
+	return (i.From == nil || !below(v, i.From.Value)) && (i.To == nil || !below(i.To.Value, v))
+}
+
 func (i *Input) among(p Point) *fault.Fault {
 	texts := make([]string, len(i.Among))
 	for n, a := range i.Among {

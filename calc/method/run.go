@@ -30,27 +30,50 @@ type worked struct {
 // inputSource answers for the inputs of a run: those typed for the method at
 // hand, or those that a borrower hands over.
 type inputSource interface {
-	formula.Env
+	formula.Noting
 	taken(i *Input) Taken
 }
 
 // Run implements [Method].
 func (d *Data) Run(v Values, results ...string) *Outcome {
-	var trail []worked
-	r := d.start(newInputs(d.sheet, v), &trail)
-	o := &Outcome{Results: map[string]formula.Value{}, Faults: &fault.List{}}
-	for _, in := range d.sheet.Takes {
-		if r.in.Given(in.Name) {
-			o.Taken = append(o.Taken, r.in.taken(in))
-		}
+	if o := d.along(newInputs(d.sheet, v), results); o != nil {
+		return o
 	}
+	in := newInputs(d.sheet, v)
+	in.notes = formula.NewNotes()
+	o := d.run(in, results)
+	if p := in.path(results, o); p != nil {
+		d.paths.keep(p)
+	}
+	for name, v := range o.Results {
+		o.Results[name] = v.Unnoted()
+	}
+	return o
+}
+
+// RunAnew works the method as Run does, and looks at every formula anew where
+// Run goes the way of an earlier point: both come to the same, to the bit.
+func (d *Data) RunAnew(v Values, results ...string) *Outcome {
+	return d.run(newInputs(d.sheet, v), results)
+}
+
+// wanted reports whether a result is among those asked for: none asks for all.
+func wanted(r *Result, results []string) bool {
+	return len(results) == 0 || slices.Contains(results, r.Name)
+}
+
+// run works the method at one point, step by step.
+func (d *Data) run(in *inputs, results []string) *Outcome {
+	var trail []worked
+	r := d.start(in, &trail)
+	o := &Outcome{Results: map[string]formula.Value{}, Faults: &fault.List{}, Taken: in.all()}
 	for _, res := range d.sheet.Gives {
-		if len(results) > 0 && !slices.Contains(results, res.Name) {
+		if !wanted(res, results) {
 			continue
 		}
 		value := r.Value(res.Of)
 		o.Results[res.Name] = value
-		o.Faults.Add(d.failure(res, value, v))
+		o.Faults.Add(d.failure(res, value, in.values))
 	}
 	asked := len(trail)
 	for _, rule := range d.verdicts {
@@ -114,7 +137,7 @@ func (r *run) Value(name string) formula.Value {
 		return v
 	}
 	if c, ok := r.data.constants[name]; ok {
-		return formula.Quantity(c.number.Value)
+		return r.constant(c.number.Value)
 	}
 	st := r.data.byName[name]
 	if st == nil {
@@ -128,6 +151,16 @@ func (r *run) Value(name string) formula.Value {
 	*r.trail = append(*r.trail, worked{r, st})
 	return v
 }
+
+func (r *run) constant(number float64) formula.Value {
+	if n := r.Notes(); n != nil {
+		return n.Constant(number)
+	}
+	return formula.Quantity(number)
+}
+
+// Notes implements [formula.Noting].
+func (r *run) Notes() *formula.Notes { return r.in.Notes() }
 
 // Given implements [formula.Env].
 func (r *run) Given(name string) bool { return r.in.Given(name) }
@@ -144,6 +177,7 @@ func (r *run) need() formula.Value {
 	r.checked = true
 	for _, n := range r.data.needs {
 		if truth, _ := n.holds.Truth(r); truth == formula.False {
+			r.Notes().Spoil()
 			f := fault.At(n.place, "%s", n.why)
 			f.Err = &unmet{why: n.why, condition: formula.Text(n.node), uses: n.holds.Uses()}
 			r.refused = formula.FailedAt(f)
@@ -205,6 +239,7 @@ func (r *run) lend(st *step, other *Data) *run {
 
 // ask runs a borrowed method that is written in Go.
 func (r *run) ask(st *step) formula.Value {
+	r.Notes().Spoil()
 	h, v := &handed{borrower: r, loan: st.borrow}, Values{}
 	for _, in := range st.borrow.from.Sheet().Takes {
 		if h.Given(in.Name) {
@@ -248,6 +283,11 @@ func (h *handed) inBounds(name string, v formula.Value) formula.Value {
 	if v.State != formula.Known || in.Choice != nil || v.List != nil {
 		return v
 	}
+	h.Notes().Hold(v, in.takes)
+	if in.takes(v.Number) {
+		return v
+	}
+	h.Notes().Spoil()
 	if f := in.bounds(Point{Value: v, Text: in.text(v)}, in.Unit); f != nil && f.Grade == fault.Stop {
 		f.Message = h.loan.from.Sheet().Name + ": " + f.Message
 		f.Err = &unmet{why: f.Message, condition: f.Wanted, bounds: true}
@@ -255,6 +295,9 @@ func (h *handed) inBounds(name string, v formula.Value) formula.Value {
 	}
 	return v
 }
+
+// Notes implements [formula.Noting].
+func (h *handed) Notes() *formula.Notes { return h.borrower.Notes() }
 
 // Given implements [formula.Env].
 func (h *handed) Given(name string) bool {
