@@ -114,7 +114,7 @@ func stopsOf(faults *fault.List) *fault.List {
 func (d *Data) workCases(faults *fault.List) {
 	for _, c := range d.sheet.Cases {
 		for _, w := range c.Wants {
-			got := d.run(newInputs(d.sheet, c.Values), []string{w.Result}).Results[w.Result]
+			got := d.run(newInputs(d.sheet, c.Values), []string{w.Result}).Results.Of(w.Result)
 			if !w.Met(got) {
 				faults.Add(fault.At(w.Place, "the case says %s, and the working comes to %s", w.Place, d.sheet.Result(w.Result).Text(got)).
 					Want("a working that meets its cases").Fix("look again at the working and at the case: one of the two is wrong"))

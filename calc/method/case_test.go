@@ -106,7 +106,7 @@ func worked(t *testing.T, l *method.Library, line string) string {
 		o := m.Run(values)
 		faults.Join(o.Faults)
 		for _, r := range m.Sheet().Gives {
-			fmt.Fprintf(&b, "  %s: %s\n", r.Name, r.Text(o.Results[r.Name]))
+			fmt.Fprintf(&b, "  %s: %s\n", r.Name, r.Text(o.Results.Of(r.Name)))
 		}
 		for _, v := range o.Verdicts {
 			fmt.Fprintf(&b, "  verdict %s: %s, %s\n", v.Name, v.Grade, v.Words)

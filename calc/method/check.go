@@ -44,6 +44,12 @@ func (s *Sheet) Check(v Values, at fault.Place) *fault.List {
 	return faults
 }
 
+// AsksBy reports whether the method asks for some of its values by what another
+// one is, so that [Sheet.Check] may find otherwise where that moves.
+func (s *Sheet) AsksBy(name string) bool {
+	return slices.ContainsFunc(s.Takes, func(i *Input) bool { return i.When != nil && slices.Contains(i.When.Uses(), name) })
+}
+
 func (s *Sheet) oneOf(group []string, v Values, at fault.Place) *fault.Fault {
 	var typed []string
 	for _, name := range group {
@@ -178,8 +184,11 @@ func (s *Sheet) lengths(v Values) *fault.List {
 type inputs struct {
 	sheet  *Sheet
 	values Values
-	notes  *formula.Notes // nil where nothing is noted
-	asked  []asked        // those that were asked for, where it is
+	moving []string // names whose points stand in moved, and not among the values
+	moved  []*Point // nil for one that was not typed
+
+	notes *formula.Notes // nil where nothing is noted
+	asked []asked        // those that were asked for, where it is
 }
 
 func newInputs(s *Sheet, v Values) *inputs { return &inputs{sheet: s, values: v} }
@@ -187,26 +196,50 @@ func newInputs(s *Sheet, v Values) *inputs { return &inputs{sheet: s, values: v}
 // Notes implements [formula.Noting].
 func (in *inputs) Notes() *formula.Notes { return in.notes }
 
-// standing returns the value of an input as it stands.
-func (in *inputs) standing(i *Input) formula.Value {
-	point, typed := in.values[i.Name]
-	switch {
-	case typed && point.Known():
-		return point.Value
-	case i.Usually != nil:
-		v := i.Usually.Value
-		if typed {
-			v.Assumed = []string{i.Name}
+// typed returns what was typed for an input, nil where nothing was; what is
+// found by name is put into the room.
+func (in *inputs) typed(i *Input, room *Point) *Point {
+	for n, name := range in.moving {
+		if name == i.Name {
+			return in.moved[n]
 		}
-		return v
 	}
-	return i.unknown()
+	var typed bool
+	if *room, typed = in.values[i.Name]; typed {
+		return room
+	}
+	return nil
 }
 
-// given reports whether an input that stands so is given: a usual value counts
+// point returns what was typed under a name.
+func (in *inputs) point(name string) (p Point, typed bool) {
+	if i := in.sheet.Input(name); i != nil {
+		if found := in.typed(i, &p); found != nil {
+			return *found, true
+		}
+	}
+	return p, false
+}
+
+// standing returns the value of an input for which this was typed.
+func (i *Input) standing(p *Point) formula.Value {
+	switch {
+	case p != nil && p.Known():
+		return p.Value
+	case i.Usually == nil:
+		return i.unknown()
+	}
+	v := i.Usually.Value
+	if p != nil {
+		v.Assumed = []string{i.Name}
+	}
+	return v
+}
+
+// given reports whether an input is given that stands so: a usual value counts
 // as given, and so does one that is being looked for.
-func (in *inputs) given(i *Input, standing *formula.Value) bool {
-	return standing.State == formula.Known || in.values[i.Name].Sought
+func (p *Point) given(standing *formula.Value) bool {
+	return standing.State == formula.Known || p != nil && p.Sought
 }
 
 // ask returns an input as it stands, and notes that it was asked for.
@@ -216,9 +249,11 @@ func (in *inputs) ask(name string) asked {
 			return a
 		}
 	}
+	var room Point
 	a := asked{input: in.sheet.Input(name)}
-	a.value = in.standing(a.input)
-	a.given = in.given(a.input, &a.value)
+	p := in.typed(a.input, &room)
+	a.value = a.input.standing(p)
+	a.given = p.given(&a.value)
 	if in.notes != nil {
 		a.value = in.notes.Entered(a.value)
 		in.asked = append(in.asked, a)
@@ -230,28 +265,35 @@ func (in *inputs) ask(name string) asked {
 func (in *inputs) all() []Taken {
 	var all []Taken
 	for _, i := range in.sheet.Takes {
-		if t := in.taken(i); in.given(i, &t.Point.Value) {
+		if t, ok := in.one(i); ok {
 			all = append(all, t)
 		}
 	}
 	return all
 }
 
+// one returns an input as it stands, and whether it has a value.
+func (in *inputs) one(i *Input) (t Taken, ok bool) {
+	var room Point
+	t = in.taken(i)
+	return t, in.typed(i, &room).given(&t.Point.Value)
+}
+
 // taken returns an input as it stands.
 func (in *inputs) taken(i *Input) Taken {
-	t := Taken{Input: i}
-	point, typed := in.values[i.Name]
+	var room Point
+	t, p := Taken{Input: i}, in.typed(i, &room)
 	switch {
-	case typed && point.Known():
-		t.Point = point
+	case p != nil && p.Known():
+		t.Point = *p
 	case i.Usually != nil:
-		t.Point, t.Usual, t.Assumed = *i.Usually, !typed, typed
-		if typed {
-			t.Point.Value.Assumed = []string{i.Name}
-		}
+		t.Point, t.Usual, t.Assumed = *i.Usually, p == nil, p != nil
+	case p != nil:
+		t.Point = Point{Text: DontKnow, Place: p.Place}
 	default:
-		t.Point = Point{Value: i.unknown(), Text: DontKnow, Place: point.Place}
+		t.Point = Point{Text: DontKnow}
 	}
+	t.Point.Value = i.standing(p)
 	return t
 }
 

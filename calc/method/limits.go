@@ -181,7 +181,7 @@ func FromTo(m Method, v Values, r *Result) (text string, spreads []Spread, ok bo
 		return "", nil, false
 	}
 	members := []int{-1}
-	at := d.Run(v, r.Name).Results[r.Name]
+	at := d.Run(v, r.Name).Results.Of(r.Name)
 	if at.Word != "" {
 		return "", nil, false
 	}

@@ -28,20 +28,20 @@ func TestListsThatAreNone(t *testing.T) {
 	m, _ := load(t, shares+"no outside case: made up\n").Method("shares")
 	s := m.Sheet()
 	v := method.Values{"parts": value(t, s, "parts", "4 and 8 ohm")}
-	if got := s.Result("amps").Text(m.Run(v).Results["amps"]); got != "cannot tell: volts is not known" {
+	if got := s.Result("amps").Text(m.Run(v).Results.Of("amps")); got != "cannot tell: volts is not known" {
 		t.Errorf("without volts it is %s", got)
 	}
 	v["volts"] = value(t, s, "volts", "20 V")
-	if got := s.Result("amps").Text(m.Run(v).Results["amps"]); got != "5.0 and 2.5 A" {
+	if got := s.Result("amps").Text(m.Run(v).Results.Of("amps")); got != "5.0 and 2.5 A" {
 		t.Errorf("with volts it is %s", got)
 	}
 	v["parts"] = value(t, s, "parts", "4 and - ohm")
-	if got := m.Run(v).Results["amps"]; len(got.List) != 2 || got.List[1].State != formula.Unknown {
+	if got := m.Run(v).Results.Of("amps"); len(got.List) != 2 || got.List[1].State != formula.Unknown {
 		t.Errorf("with a gap it is %v", got)
 	}
 	v["parts"] = value(t, s, "parts", "4 and 0 ohm")
-	if o := m.Run(v); o.Results["amps"].State != formula.Failed || !o.Faults.Stopped() {
-		t.Errorf("by nothing it is %v", o.Results["amps"])
+	if o := m.Run(v); o.Results.Of("amps").State != formula.Failed || !o.Faults.Stopped() {
+		t.Errorf("by nothing it is %v", o.Results.Of("amps"))
 	}
 }
 

@@ -29,7 +29,7 @@ func (halver) Run(v method.Values, _ ...string) *method.Outcome {
 	if p, ok := v["way"]; ok {
 		half = formula.Quantity(p.Value.Number / 2)
 	}
-	return &method.Outcome{Results: map[string]formula.Value{"half": half}, Faults: &fault.List{}}
+	return &method.Outcome{Results: method.Results{{Name: "half", Value: half}}}
 }
 
 func (halver) Work(method.Values, ...string) [][]method.Worked { return nil }
@@ -72,7 +72,7 @@ no outside case: made up
 `)
 	m, _ := l.Method("quarter")
 	o := m.Run(method.Values{"way": value(t, m.Sheet(), "way", "6 m")})
-	if got := m.Sheet().Result("again").Text(o.Results["again"]); got != "1.50 m" {
+	if got := m.Sheet().Result("again").Text(o.Results.Of("again")); got != "1.50 m" {
 		t.Errorf("a quarter of 6 m is %s", got)
 	}
 	if _, ok := l.Method("speaker-wire"); !ok {
@@ -104,8 +104,8 @@ no outside case: made up
 	if !o.Faults.Stopped() || !strings.Contains(o.Faults.String(), "wire is 800 ohm, more than this method covers") {
 		t.Errorf("the fault is %q", o.Faults)
 	}
-	if o = m.Run(v.With("way", value(t, s, "way", "2 m"))); o.Faults.Len() > 0 || o.Results["left"].State != formula.Known {
-		t.Errorf("within bounds: %v %v", o.Results["left"], o.Faults)
+	if o = m.Run(v.With("way", value(t, s, "way", "2 m"))); o.Faults.Len() > 0 || o.Results.Of("left").State != formula.Known {
+		t.Errorf("within bounds: %v %v", o.Results.Of("left"), o.Faults)
 	}
 }
 
@@ -119,7 +119,7 @@ func TestWorkedLine(t *testing.T) {
 	}
 	steps := m.Work(v, "loss")[0]
 	last := steps[len(steps)-1]
-	if want := s.Result("loss").Text(m.Run(v).Results["loss"]); last.Text != want {
+	if want := s.Result("loss").Text(m.Run(v).Results.Of("loss")); last.Text != want {
 		t.Errorf("the line ends in %s, and the table prints %s", last.Text, want)
 	}
 	if got := formula.TextWith(last.Rule, last.Given); got != "20 dB*log10((8 ohm + 0.2371 ohm)/8 ohm)" {

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"sync/atomic"
 
-	"bindpost/calc/fault"
 	"bindpost/calc/formula"
 )
 
@@ -37,10 +36,11 @@ type path struct {
 	results  []string // as they were asked for
 	asked    []asked
 	numbers  *formula.Path
-	gave     []formula.Value // as noted, by the results in the order of the sheet
+	gave     Results // as noted
 	verdicts []Verdict
 	cautions []*Caution
 	sources  []*Reference
+	parted   atomic.Pointer[part] // the piece that was wanted last
 }
 
 // asked is an input that a run asked for, as it stood.
@@ -65,44 +65,45 @@ func alike(a, b *formula.Value) bool {
 	return true
 }
 
-// enter puts the inputs at a point into the registers of the path; it returns
-// false where the path does not lead through the point.
+// enter puts an input for which this was typed into the registers of a path; it
+// returns false where the path does not lead through there.
+func (a *asked) enter(along *formula.Path, registers []float64, p *Point) bool {
+	v := a.input.standing(p)
+	return alike(&a.value, &v) && a.given == p.given(&v) && along.Enter(registers, a.value, v)
+}
+
+// enter puts the inputs at a point into the registers of the path.
 func (p *path) enter(registers []float64, in *inputs) bool {
+	var room Point
 	for i := range p.asked {
-		a := &p.asked[i]
-		v := in.standing(a.input)
-		if !alike(&a.value, &v) || a.given != in.given(a.input, &v) || !p.numbers.Enter(registers, a.value, v) {
+		if a := &p.asked[i]; !a.enter(p.numbers, registers, in.typed(a.input, &room)) {
 			return false
 		}
 	}
 	return true
 }
 
-// along goes along a path that leads through a point; nil where none does.
-func (d *Data) along(in *inputs, results []string) *Outcome {
-	var room [64]float64
+// along goes along a path that leads through a point, and returns it with the
+// registers as they are at its end; nil where none does.
+func (d *Data) along(in *inputs, results []string, room []float64) (*path, []float64) {
 	for _, p := range d.paths.all() {
 		if !slices.Equal(p.results, results) {
 			continue
 		}
-		registers := p.numbers.Start(room[:0])
+		registers := p.numbers.Start(room)
 		if p.enter(registers, in) && p.numbers.Run(registers) {
-			return p.outcome(d, in, registers)
+			return p, registers
 		}
 	}
-	return nil
+	return nil, nil
 }
 
 // outcome is what the method gives at a point through which the path led.
-func (p *path) outcome(d *Data, in *inputs, registers []float64) *Outcome {
-	o := &Outcome{Results: map[string]formula.Value{}, Faults: &fault.List{}, Taken: in.all()}
-	o.Verdicts, o.Cautions, o.References = slices.Clone(p.verdicts), slices.Clip(p.cautions), slices.Clip(p.sources)
-	i := 0
-	for _, r := range d.sheet.Gives {
-		if wanted(r, p.results) {
-			o.Results[r.Name] = p.numbers.Read(registers, p.gave[i])
-			i++
-		}
+func (p *path) outcome(in *inputs, registers []float64) *Outcome {
+	o := &Outcome{Verdicts: p.verdicts, Cautions: p.cautions, References: p.sources, at: *in}
+	o.Results = make(Results, len(p.gave))
+	for i, r := range p.gave {
+		o.Results[i] = ResultValue{r.Name, p.numbers.Read(registers, r.Value)}
 	}
 	return o
 }
@@ -113,12 +114,6 @@ func (in *inputs) path(results []string, o *Outcome) *path {
 	if numbers == nil || o.Faults.Len() > 0 {
 		return nil
 	}
-	p := &path{results: slices.Clone(results), asked: in.asked, numbers: numbers,
-		verdicts: slices.Clone(o.Verdicts), cautions: o.Cautions, sources: o.References}
-	for _, r := range in.sheet.Gives {
-		if wanted(r, results) {
-			p.gave = append(p.gave, o.Results[r.Name])
-		}
-	}
-	return p
+	return &path{results: slices.Clone(results), asked: in.asked, numbers: numbers, gave: slices.Clone(o.Results),
+		verdicts: slices.Clip(o.Verdicts), cautions: slices.Clip(o.Cautions), sources: slices.Clip(o.References)}
 }

@@ -36,17 +36,23 @@ type inputSource interface {
 
 // Run implements [Method].
 func (d *Data) Run(v Values, results ...string) *Outcome {
-	if o := d.along(newInputs(d.sheet, v), results); o != nil {
-		return o
+	var room [64]float64
+	in := inputs{sheet: d.sheet, values: v}
+	if p, registers := d.along(&in, results, room[:0]); p != nil {
+		return p.outcome(&in, registers)
 	}
-	in := newInputs(d.sheet, v)
+	return d.noted(in, results)
+}
+
+// noted works the method step by step, and keeps the way that it took.
+func (d *Data) noted(in inputs, results []string) *Outcome {
 	in.notes = formula.NewNotes()
-	o := d.run(in, results)
+	o := d.run(&in, results)
 	if p := in.path(results, o); p != nil {
 		d.paths.keep(p)
 	}
-	for name, v := range o.Results {
-		o.Results[name] = v.Unnoted()
+	for i, r := range o.Results {
+		o.Results[i].Value = r.Value.Unnoted()
 	}
 	return o
 }
@@ -66,14 +72,15 @@ func wanted(r *Result, results []string) bool {
 func (d *Data) run(in *inputs, results []string) *Outcome {
 	var trail []worked
 	r := d.start(in, &trail)
-	o := &Outcome{Results: map[string]formula.Value{}, Faults: &fault.List{}, Taken: in.all()}
+	o := &Outcome{Faults: &fault.List{}, at: *in}
+	o.at.notes = nil
 	for _, res := range d.sheet.Gives {
 		if !wanted(res, results) {
 			continue
 		}
 		value := r.Value(res.Of)
-		o.Results[res.Name] = value
-		o.Faults.Add(d.failure(res, value, in.values))
+		o.Results.Set(res.Name, value)
+		o.Faults.Add(d.failure(res, value, in))
 	}
 	asked := len(trail)
 	for _, rule := range d.verdicts {
@@ -91,7 +98,7 @@ func (d *Data) run(in *inputs, results []string) *Outcome {
 // failure is the fault of a result that could not be worked, or nil. It has
 // the place of the value that led to it where that is known, and no place
 // otherwise: the caller knows what asked for the result.
-func (d *Data) failure(r *Result, value formula.Value, v Values) *fault.Fault {
+func (d *Data) failure(r *Result, value formula.Value, at *inputs) *fault.Fault {
 	if value.State != formula.Failed {
 		return nil
 	}
@@ -99,7 +106,7 @@ func (d *Data) failure(r *Result, value formula.Value, v Values) *fault.Fault {
 		f := fault.At(fault.Place{}, "%s", n.why).Want("%s", n.condition)
 		f.Err = n
 		for _, name := range n.uses {
-			if p, typed := v[name]; typed {
+			if p, typed := at.point(name); typed {
 				f.Place = p.Place
 			}
 		}
@@ -246,7 +253,7 @@ func (r *run) ask(st *step) formula.Value {
 			v[in.Name] = h.taken(in).Point
 		}
 	}
-	return st.borrow.from.Run(v, st.borrow.result.Name).Results[st.borrow.result.Name]
+	return st.borrow.from.Run(v, st.borrow.result.Name).Results.Of(st.borrow.result.Name)
 }
 
 // handed are the inputs of a borrowed method as its borrower hands them over:

@@ -211,6 +211,17 @@ func (v Values) With(name string, p Point) Values {
 	return w
 }
 
+// Points returns the points under some names, nil for one that was not typed.
+func (v Values) Points(names []string) []*Point {
+	points := make([]*Point, len(names))
+	for i, name := range names {
+		if p, typed := v[name]; typed {
+			points[i] = &p
+		}
+	}
+	return points
+}
+
 // Point is one typed value: what it is, as it is printed, and where it stood.
 type Point struct {
 	Value formula.Value
@@ -244,24 +255,6 @@ func (s *Sheet) Box(v Values) Box {
 
 // Known reports whether the point is a value and not "don't know".
 func (p Point) Known() bool { return p.Value.State == formula.Known }
-
-// Outcome is what one run of a method gave.
-type Outcome struct {
-	Taken      []Taken
-	Results    map[string]formula.Value
-	Verdicts   []Verdict
-	Cautions   []*Caution
-	References []*Reference // of the steps that ran, in the order of the working
-	Faults     *fault.List  // of grade Stop where a need is not met or a wanted result failed
-}
-
-// Taken is an input as it stood in a run.
-type Taken struct {
-	Input   *Input
-	Point   Point
-	Usual   bool // nothing was typed: the usual value stands
-	Assumed bool // "don't know" was typed: the usual value stands in
-}
 
 // Worked is one step of a working at one point.
 type Worked struct {

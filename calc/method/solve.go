@@ -186,7 +186,7 @@ type forwards struct {
 
 // Value implements [formula.Env].
 func (f *forwards) Value(name string) formula.Value {
-	if v, ok := f.outcome.Results[name]; ok {
+	if v, ok := f.outcome.Results.Find(name); ok {
 		return v
 	}
 	return f.inputs.Value(name)

@@ -73,7 +73,7 @@ func (s *spreader) mark(bend formula.Bend) {
 
 // point works one point of the box.
 func (s *spreader) point(v Values) {
-	x := s.data.Run(v, s.result).Results[s.result]
+	x := s.data.Run(v, s.result).Results.Of(s.result)
 	if s.member >= 0 && s.member < len(x.List) {
 		x = x.List[s.member]
 	}

@@ -31,9 +31,10 @@ func (o *Outcome) AtWorst(m Method, v Values) {
 	}
 	d, isData := m.(*Data)
 	if !isData {
-		o.Faults.Add(fault.At(fault.Place{}, "%s has no formula that could be worked over limits", m.Sheet().Name).Fix("take the ± out of its values"))
+		o.fault(fault.At(fault.Place{}, "%s has no formula that could be worked over limits", m.Sheet().Name).Fix("take the ± out of its values"))
 		return
 	}
+	o.Verdicts = slices.Clone(o.Verdicts) // runs whose choices fall alike share them
 	w := &worst{data: d, box: b, verdicts: o.Verdicts}
 	w.brought = make([]bool, len(d.cautions))
 	for i, t := range d.cautions {

@@ -57,10 +57,10 @@ func (q *asked) end(a *adapters, v method.Values, input string) *wiring.Connecto
 func (a *adapters) Run(v method.Values, results ...string) *method.Outcome {
 	q := a.ask(v)
 	taken, _ := takenOf(a.sheet, v)
-	o := &method.Outcome{Taken: taken, Results: map[string]formula.Value{}, Faults: &fault.List{}}
+	o := method.NewOutcome(taken)
 	for _, r := range a.sheet.Gives {
 		if len(results) == 0 || slices.Contains(results, r.Name) {
-			o.Results[r.Name] = q.result(r.Name)
+			o.Results.Set(r.Name, q.result(r.Name))
 		}
 	}
 	o.Faults.Add(q.fault)

@@ -53,7 +53,7 @@ func eachPair(t *testing.T, do func(from, to string, o *method.Outcome)) {
 func TestEveryPairIsAnswered(t *testing.T) {
 	ways := map[string]int{}
 	eachPair(t, func(from, to string, o *method.Outcome) {
-		parts, count, way := o.Results["parts"], o.Results["count"], o.Results["way"].Word
+		parts, count, way := o.Results.Of("parts"), o.Results.Of("count"), o.Results.Of("way").Word
 		ways[way]++
 		if len(o.References) == 0 || o.Faults.Len() > 0 {
 			t.Errorf("%s to %s: %d references, faults %s", from, to, len(o.References), o.Faults)
@@ -216,9 +216,9 @@ func TestOtherWords(t *testing.T) {
 func TestUnknownEnds(t *testing.T) {
 	for _, ends := range [][2]string{{"don't know", "F socket"}, {"F plug", "don't know"}, {"don't know", "don't know"}} {
 		o := chainOf(t, ends[0], ends[1])
-		for name, v := range o.Results {
-			if v.State != formula.Unknown || v.Why == "" {
-				t.Errorf("%v: %s is %v", ends, name, v)
+		for _, r := range o.Results {
+			if v := r.Value; v.State != formula.Unknown || v.Why == "" {
+				t.Errorf("%v: %s is %v", ends, r.Name, v)
 			}
 		}
 		if len(o.References) > 0 {

@@ -38,7 +38,7 @@ func metres(x float64) method.Point { return method.Point{Value: formula.Quantit
 
 // weight is the error over the radius.
 func (g grooves) weight(s setting, radius float64) float64 {
-	return g.run(s, radius, "weight").Results["weight"].Number
+	return g.run(s, radius, "weight").Results.Of("weight").Number
 }
 
 // lowest is the radius at which the weight is least: between the null points

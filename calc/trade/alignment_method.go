@@ -192,13 +192,12 @@ func (a *aligner) addCases(faults *fault.List) {
 
 // Run implements [method.Method].
 func (a *aligner) Run(v method.Values, results ...string) *method.Outcome {
-	o := &method.Outcome{Results: map[string]formula.Value{}, Faults: &fault.List{}}
 	taken, at := takenOf(a.sheet, v)
-	o.Taken = taken
+	o := method.NewOutcome(taken)
 	found := a.search(at["criterion"].Value.Word, v, o)
 	for _, r := range a.sheet.Gives {
 		if len(results) == 0 || slices.Contains(results, r.Name) {
-			o.Results[r.Name] = found(r.Name)
+			o.Results.Set(r.Name, found(r.Name))
 		}
 	}
 	if c, ok := a.library.Caution("stylus-care"); ok {
@@ -250,7 +249,7 @@ func (a *aligner) search(criterion string, v method.Values, o *method.Outcome) f
 		case "mean":
 			return formula.Quantity(g.mean(s))
 		}
-		return nulls.Results[name]
+		return nulls.Results.Of(name)
 	}
 }
 
@@ -263,7 +262,7 @@ func (a *aligner) start(g *grooves, v method.Values) (setting, bool) {
 	}
 	g.geometry = geometry
 	r := closed.Run(method.Values{"criterion": word(byPeaks), "arm": v["arm"], "innermost": v["innermost"], "outermost": v["outermost"]}, "overhang", "offset").Results
-	return setting{r["overhang"].Number, r["offset"].Number}, r["overhang"].State == formula.Known && r["offset"].State == formula.Known
+	return setting{r.Of("overhang").Number, r.Of("offset").Number}, r.Of("overhang").State == formula.Known && r.Of("offset").State == formula.Known
 }
 
 // Work implements [method.Method]: what was searched for, and the result.
@@ -275,7 +274,7 @@ func (a *aligner) Work(v method.Values, results ...string) [][]method.Worked {
 	}
 	searched := a.says.say(criterion)
 	for i, result := range results {
-		if o.Results[result].State == formula.Failed || o.Results[result].State == formula.Unknown {
+		if o.Results.Of(result).State == formula.Failed || o.Results.Of(result).State == formula.Unknown {
 			continue
 		}
 		for _, name := range []string{"overhang", "offset"} {
@@ -294,7 +293,7 @@ func (a *aligner) Work(v method.Values, results ...string) [][]method.Worked {
 }
 
 func (a *aligner) step(name, how string, o *method.Outcome) method.Worked {
-	x := o.Results[name]
+	x := o.Results.Of(name)
 	return method.Worked{
 		Name: name, Method: a.sheet.Name, Borrowed: how, Value: x, Text: a.sheet.Result(name).Text(x), References: o.References,
 		Given: func(string) (string, bool) { return "", false }, Symbol: func(string) string { return "" },

@@ -54,11 +54,12 @@ func (a *answered) With(l *method.Library) (method.Method, *fault.List) {
 // Run implements [method.Method].
 func (a *answered) Run(v method.Values, results ...string) *method.Outcome {
 	got := a.answer(a.standing(v))
-	o := &method.Outcome{Results: map[string]formula.Value{}, Verdicts: got.verdicts, Faults: &fault.List{}}
-	o.Taken, _ = takenOf(a.sheet, v)
+	taken, _ := takenOf(a.sheet, v)
+	o := method.NewOutcome(taken)
+	o.Verdicts = got.verdicts
 	for _, r := range a.sheet.Gives {
 		if len(results) == 0 || slices.Contains(results, r.Name) {
-			o.Results[r.Name] = got.results[r.Name]
+			o.Results.Set(r.Name, got.results[r.Name])
 		}
 	}
 	o.References = a.named(got.references)

@@ -40,9 +40,9 @@ func TestDipoleByBruteForce(t *testing.T) {
 	gain := 10 * math.Log10(2*most/total)
 	plain := antenna(t, "dipole-impedance", map[string]string{"element": "plain"}).Results
 	folded := antenna(t, "dipole-impedance", map[string]string{"element": "folded"}).Results
-	agrees(t, "impedance of a plain dipole", plain["impedance"], resistance)
-	agrees(t, "impedance of a folded dipole", folded["impedance"], 4*resistance)
-	agrees(t, "gain", plain["gain_over_even"], gain)
+	agrees(t, "impedance of a plain dipole", plain.Of("impedance"), resistance)
+	agrees(t, "impedance of a folded dipole", folded.Of("impedance"), 4*resistance)
+	agrees(t, "gain", plain.Of("gain_over_even"), gain)
 }
 
 // TestDBfConventions holds apart what the trade mixes up: the microvolts
@@ -55,8 +55,8 @@ func TestDBfConventions(t *testing.T) {
 		r := at("0 dBf", "75 ohm").Results
 		// 0.2738612788 uV from GNU units: sqrt(1e-15 W 75 ohm); 0.55 uV from a
 		// published table whose microvolts are open-circuit ones.
-		agrees(t, "loaded", r["loaded"], 0.2738612788e-6)
-		if emf := r["emf"].Number; math.Abs(emf-0.55e-6) > 0.007e-6 || emf != 2*r["loaded"].Number {
+		agrees(t, "loaded", r.Of("loaded"), 0.2738612788e-6)
+		if emf := r.Of("emf").Number; math.Abs(emf-0.55e-6) > 0.007e-6 || emf != 2*r.Of("loaded").Number {
 			t.Errorf("0 dBf at 75 ohm is %v V open circuit, and the table has 0.55 microvolts", emf)
 		}
 	})
@@ -66,7 +66,7 @@ func TestDBfConventions(t *testing.T) {
 			dBf             float64
 		}{{"emf", "75 ohm", 0}, {"loaded", "300 ohm", 0}, {"loaded", "75 ohm", 6}, {"emf", "300 ohm", -6}} {
 			r := antenna(t, "tuner-sensitivity", map[string]string{"stated_volts": "0.55 uV", "convention": c.convention, "tuner_ohms": c.set}).Results
-			if got := r["in_dBf"].Number + 150; math.Abs(got-c.dBf) > 0.1 {
+			if got := r.Of("in_dBf").Number + 150; math.Abs(got-c.dBf) > 0.1 {
 				t.Errorf("%s at %s: %v dBf, and %v are right", c.convention, c.set, got, c.dBf)
 			}
 		}
@@ -74,8 +74,8 @@ func TestDBfConventions(t *testing.T) {
 	t.Run("microvolts of no convention tell nothing", func(t *testing.T) {
 		r := antenna(t, "tuner-sensitivity", map[string]string{"stated_volts": "2 uV", "convention": "don't know", "tuner_ohms": "75 ohm"}).Results
 		for _, name := range []string{"in_dBf", "loaded", "emf"} {
-			if r[name].State != formula.Unknown {
-				t.Errorf("%s is %+v with no convention named", name, r[name])
+			if r.Of(name).State != formula.Unknown {
+				t.Errorf("%s is %+v with no convention named", name, r.Of(name))
 			}
 		}
 	})
@@ -92,8 +92,8 @@ func TestLegAndWhole(t *testing.T) {
 	for _, name := range []string{"dipole", "folded-dipole"} {
 		t.Run(name, func(t *testing.T) {
 			r := antenna(t, name, map[string]string{"station": "98 MHz"}).Results
-			agrees(t, "whole", r["whole"], 468.0/98*0.3048) // 468 ft over the megahertz
-			agrees(t, "leg", r["leg"], 468.0/98*0.3048/2)
+			agrees(t, "whole", r.Of("whole"), 468.0/98*0.3048) // 468 ft over the megahertz
+			agrees(t, "leg", r.Of("leg"), 468.0/98*0.3048/2)
 			m, _ := trade.Library().Method(name)
 			for _, res := range m.Sheet().Gives {
 				inMetres := res.Unit.Symbol() == "m" && (res.Name == "whole" || res.Name == "leg")
@@ -168,7 +168,7 @@ func TestAntennasRoundHarmlessly(t *testing.T) {
 			of, result, _ := strings.Cut(name, ".")
 			m, _ := trade.Library().Method(of)
 			res := m.Sheet().Result(result)
-			v := antenna(t, of, typed[of]).Results[result]
+			v := antenna(t, of, typed[of]).Results.Of(result)
 			printed := reread(t, res, v)
 			if side == "up" && printed < v.Number || side == "down" && printed > v.Number || printed == v.Number {
 				t.Errorf("%v is printed as %s", v.Number, res.Text(v))

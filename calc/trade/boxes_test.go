@@ -116,7 +116,7 @@ func TestBoxesUnknown(t *testing.T) {
 			}
 		}
 		o := m.Run(v)
-		box, ask := o.Results["box"], o.Results["ask_for"].Word
+		box, ask := o.Results.Of("box"), o.Results.Of("ask_for").Word
 		_, known := v[ask]
 		var only int
 		for i := range may {

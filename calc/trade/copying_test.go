@@ -118,10 +118,10 @@ func TestCopyingRows(t *testing.T) {
 		}
 		o := m.Run(dubValues(m, dubs[i].values))
 		self := "no"
-		if howl := o.Results["howl"].Word; howl == "the second deck" || howl == "both decks" {
+		if howl := o.Results.Of("howl").Word; howl == "the second deck" || howl == "both decks" {
 			self = "yes"
 		}
-		got := fmt.Sprintf("A>B %s; B>A %s; self-loop B>B %s", o.Results["first_to_second"].Word, o.Results["second_to_first"].Word, self)
+		got := fmt.Sprintf("A>B %s; B>A %s; self-loop B>B %s", o.Results.Of("first_to_second").Word, o.Results.Of("second_to_first").Word, self)
 		if want := row[column("expected")]; got != want {
 			t.Errorf("%s: %s; the outside search says %s", row[column("id")], got, want)
 		}

@@ -92,7 +92,7 @@ func sweep(draw drawer, d *method.Data, v method.Values, in *method.Input, seen 
 			continue
 		}
 		for _, res := range d.Sheet().Gives {
-			now := o.Results[res.Name]
+			now := o.Results.Of(res.Name)
 			if before, ok := last[res.Name]; ok && res.Words == nil {
 				compareWays(seen, [2]string{res.Name, in.Name}, before, now)
 			}

@@ -83,8 +83,8 @@ func TestUprightHeadLosesNothing(t *testing.T) {
 	// A tilt whose tangent is 1/60 lays one wave of 10 kHz, 50 µm long at 0.5 m
 	// a second, across 3 mm of track.
 	at = map[string]string{"tilt": number(math.Atan(1.0/60)*180/math.Pi*60) + " arcmin", "track": "3 mm", "tone": "10 kHz", "tape_speed": "50 cm/s", "apart": "don't know"}
-	if o := worked(t, "azimuth", at); o.Faults.Len() > 0 || o.Results["change"].State != formula.None {
-		t.Errorf("a tone that fills the track gives %+v: %s", o.Results["change"], o.Faults)
+	if o := worked(t, "azimuth", at); o.Faults.Len() > 0 || o.Results.Of("change").State != formula.None {
+		t.Errorf("a tone that fills the track gives %+v: %s", o.Results.Of("change"), o.Faults)
 	}
 }
 

@@ -42,7 +42,7 @@ func staysWithout(t *testing.T, d *method.Data, v method.Values, res *method.Res
 		}
 	}
 	whole, less := d.Run(v, res.Name), d.Run(few, res.Name)
-	if a, b := res.Text(whole.Results[res.Name]), res.Text(less.Results[res.Name]); a != b {
+	if a, b := res.Text(whole.Results.Of(res.Name)), res.Text(less.Results.Of(res.Name)); a != b {
 		t.Errorf("%s is %s with all of %v, and %s with %v", res.Name, a, typedTexts(v), b, facts)
 	}
 	if !slices.Equal(whole.Verdicts, less.Verdicts) || !slices.Equal(whole.Cautions, less.Cautions) {

@@ -67,7 +67,7 @@ func nearlyEqual(r *rand.Rand, d *method.Data, b method.Box, pair [2]*method.Res
 		return nil
 	}
 	o := d.Run(drawnFrom(r, b), pair[0].Name, pair[1].Name)
-	x, y := o.Results[pair[0].Name], o.Results[pair[1].Name]
+	x, y := o.Results.Of(pair[0].Name), o.Results.Of(pair[1].Name)
 	if x.State != formula.Known || y.State != formula.Known || x.Number <= 0 || y.Number <= 0 {
 		return nil
 	}

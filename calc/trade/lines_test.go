@@ -17,7 +17,7 @@ func given(t *testing.T, name, result string, typed map[string]string) float64 {
 	if !ok {
 		t.Fatalf("there is no %s", name)
 	}
-	v, ok := m.Run(read(t, m.Sheet(), typed)).Results[result]
+	v, ok := m.Run(read(t, m.Sheet(), typed)).Results.Find(result)
 	if !ok || math.IsNaN(v.Number) {
 		t.Fatalf("%s of %s is %v", result, name, v)
 	}

@@ -36,11 +36,11 @@ func TestLoadsAgainstASolver(t *testing.T) {
 				lowest[i] = r * 80 / 100
 			}
 			worst, _, _ := branches(t, s.volts, lowest)
-			agrees(t, "total", got["total"], total)
-			agrees(t, "worst", got["worst"], worst)
+			agrees(t, "total", got.Of("total"), total)
+			agrees(t, "worst", got.Of("worst"), worst)
 			for i := range s.loads {
-				agrees(t, fmt.Sprintf("amps %d", i), got["amps"].List[i], amps[i])
-				agrees(t, fmt.Sprintf("watts %d", i), got["watts"].List[i], watts[i])
+				agrees(t, fmt.Sprintf("amps %d", i), got.Of("amps").List[i], amps[i])
+				agrees(t, fmt.Sprintf("watts %d", i), got.Of("watts").List[i], watts[i])
 			}
 		})
 	}
@@ -85,14 +85,14 @@ func TestChannelsAgainstASolver(t *testing.T) {
 			got := share.Run(read(t, share.Sheet(), map[string]string{
 				"watts": number(q[0]) + " W", "rating": "total", "channels": fmt.Sprint(c.channels),
 			}))
-			agrees(t, "watts_each", got.Results["watts_each"], q[1])
+			agrees(t, "watts_each", got.Results.Of("watts_each"), q[1])
 			moved := other.Run(read(t, other.Sheet(), map[string]string{
 				"rated": number(q[1]) + " W", "rated_load": ohms(c.load), "load": ohms(c.another),
 			}))
-			agrees(t, "power", moved.Results["power"], q[2])
+			agrees(t, "power", moved.Results.Of("power"), q[2])
 			wave := sine.Run(read(t, sine.Sheet(), map[string]string{"power": number(q[1]) + " W", "load": ohms(c.load)}))
-			agrees(t, "volts", wave.Results["volts"], c.volts)
-			agrees(t, "amps", wave.Results["amps"], q[3])
+			agrees(t, "volts", wave.Results.Of("volts"), c.volts)
+			agrees(t, "amps", wave.Results.Of("amps"), q[3])
 		})
 	}
 }

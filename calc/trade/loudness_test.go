@@ -51,10 +51,10 @@ func TestLoudnessAgainstGNUUnits(t *testing.T) {
 			// Pascals at the seat for each volt on the terminals.
 			each := fmt.Sprintf("(dBSPL(%v)/%s*%s/%v)", r.sensitivity, drive, sum[r.playing], r.distance)
 			volts := fmt.Sprintf("sqrt(%v W %v ohm)", r.watts, r.ratedLoad)
-			agrees(t, "level_at_seat", got["level_at_seat"], gnuUnits(t, volts+"*"+each, "dBSPL"))
-			agrees(t, "watts_wanted", got["watts_wanted"], gnuUnits(t, fmt.Sprintf("(dBSPL(%v)/%s)^2/(%v ohm)", r.level+r.headroom, each, r.load), "W"))
-			agrees(t, "headroom_left", got["headroom_left"], gnuUnits(t, fmt.Sprintf("(%s*%s/dBSPL(%v))^2", volts, each, r.level), "dB"))
-			agrees(t, "watts_into_load", got["watts_into_load"], gnuUnits(t, fmt.Sprintf("(%s)^2/(%v ohm)", volts, r.load), "W"))
+			agrees(t, "level_at_seat", got.Of("level_at_seat"), gnuUnits(t, volts+"*"+each, "dBSPL"))
+			agrees(t, "watts_wanted", got.Of("watts_wanted"), gnuUnits(t, fmt.Sprintf("(dBSPL(%v)/%s)^2/(%v ohm)", r.level+r.headroom, each, r.load), "W"))
+			agrees(t, "headroom_left", got.Of("headroom_left"), gnuUnits(t, fmt.Sprintf("(%s*%s/dBSPL(%v))^2", volts, each, r.level), "dB"))
+			agrees(t, "watts_into_load", got.Of("watts_into_load"), gnuUnits(t, fmt.Sprintf("(%s)^2/(%v ohm)", volts, r.load), "W"))
 		})
 	}
 }

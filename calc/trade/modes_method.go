@@ -80,7 +80,7 @@ func modesAnswer(says said, l *method.Library, upTo *method.Input, at method.Val
 	of := func(name string) float64 { return at[name].Value.Number }
 	modes, ok := modesBelow(of(upTo.Name), of("sound"), [3]float64{of("room_length"), of("room_width"), of("room_height")},
 		func(halves [3]int) formula.Value {
-			return rule.Run(halvesAsPoints(box, halves), "frequency").Results["frequency"]
+			return rule.Run(halvesAsPoints(box, halves), "frequency").Results.Of("frequency")
 		})
 	if !ok {
 		return each(results, formula.NoValue(says.say("too many", "most", strconv.Itoa(mostModes))))

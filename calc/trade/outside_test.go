@@ -54,7 +54,7 @@ func TestSpeakerWireAgainstASolver(t *testing.T) {
 			want := c.solved(t)
 			want["wire"] = 2 * leg
 			for _, name := range []string{"wire", "loss", "share", "drop", "damping", "swing"} {
-				if v := got[name]; v.State != formula.Known || math.Abs(v.Number-want[name]) > 2e-7*math.Abs(want[name]) {
+				if v := got.Of(name); v.State != formula.Known || math.Abs(v.Number-want[name]) > 2e-7*math.Abs(want[name]) {
 					t.Errorf("%s is %v %v, and outside it is %v", name, v.State, v.Number, want[name])
 				}
 			}
@@ -162,14 +162,14 @@ func TestWireSizesAgainstGNUUnits(t *testing.T) {
 		g := strconv.Itoa(gauge)
 		typed := map[string]string{"gauge": g + " AWG"}
 		sizes := size.Run(read(t, size.Sheet(), typed)).Results
-		each := m.Run(read(t, m.Sheet(), typed)).Results["each"].Number
+		each := m.Run(read(t, m.Sheet(), typed)).Results.Of("each").Number
 		for _, c := range []struct {
 			what       string
 			got        float64
 			have, want string
 		}{
-			{"diameter", sizes["diameter"].Number, "wiregauge(" + g + ")", "m"},
-			{"area", sizes["area"].Number, "circlearea(wiregauge(" + g + ")/2)", "m^2"},
+			{"diameter", sizes.Of("diameter").Number, "wiregauge(" + g + ")", "m"},
+			{"area", sizes.Of("area").Number, "circlearea(wiregauge(" + g + ")/2)", "m^2"},
 			{"each", each, "1/(IACS circlearea(wiregauge(" + g + ")/2))", "ohm/m"},
 		} {
 			if want := gnuUnits(t, c.have, c.want); math.Abs(c.got-want) > 1e-9*want {

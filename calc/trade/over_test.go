@@ -70,7 +70,7 @@ func TestOverHolds(t *testing.T) {
 				bend := d.Over(b, res.Name)
 				for range 8 {
 					v := drawnFrom(r, b)
-					got := d.Run(v, res.Name).Results[res.Name]
+					got := d.Run(v, res.Name).Results.Of(res.Name)
 					if !bend.Range.Holds(got) {
 						t.Fatalf("%s: %s is %+v at %v, and over %+v only %+v", name, res.Name, got, texts(v), b.Moving, bend.Range)
 					}
@@ -99,7 +99,7 @@ func TestOverIsTight(t *testing.T) {
 	v := valuesOf(t, d, "gauge=16 AWG", "run=9 m", "load=8 ohm")
 	at := func(run, load float64) float64 {
 		x := v.With("run", method.Point{Value: formula.Quantity(run)}).With("load", method.Point{Value: formula.Quantity(load)})
-		return d.Run(x, "loss").Results["loss"].Number
+		return d.Run(x, "loss").Results.Of("loss").Number
 	}
 	got := d.Over(method.Box{Values: v, Moving: []method.Moving{
 		{Name: "run", Member: -1, Lo: 3, Hi: 15}, {Name: "load", Member: -1, Lo: 7.99, Hi: 8},

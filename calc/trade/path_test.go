@@ -1,6 +1,7 @@
 package trade
 
 import (
+	"maps"
 	"math/rand/v2"
 	"reflect"
 	"testing"
@@ -38,8 +39,50 @@ func TestPaths(t *testing.T) {
 				}
 				v = moved(draw, v)
 			}
+			sweepAnew(t, draw, d, v)
 		}
 	})
+}
+
+// sweepAnew moves one value, or a few, and leaves them out now and then.
+func sweepAnew(t *testing.T, draw drawer, d *method.Data, v method.Values) {
+	t.Helper()
+	var moving []string
+	for _, in := range d.Sheet().Takes {
+		if draw.r.IntN(3) == 0 {
+			moving = append(moving, in.Name)
+		}
+	}
+	var results []string
+	for _, res := range d.Sheet().Gives {
+		if len(results) == 0 || draw.r.IntN(2) == 0 {
+			results = append(results, res.Name)
+		}
+	}
+	sweep, one := method.NewSweep(d, v, moving, results...), method.NewSweep(d, v, moving, results[:min(1, len(results))]...)
+	for range 8 {
+		w := maps.Clone(v)
+		for _, name := range moving {
+			if p, ok := moved(draw, w)[name]; ok {
+				w[name] = p
+			}
+			if draw.r.IntN(8) == 0 {
+				delete(w, name)
+			}
+		}
+		if d.Sheet().Check(w, fault.Place{}).Stopped() {
+			continue
+		}
+		want := d.RunAnew(w, results...)
+		sameOutcome(t, sweep.Run(w.Points(moving)...), want, w)
+		if len(results) == 0 {
+			continue
+		}
+		x, ok := one.Value(w.Points(moving)...)
+		if y := d.RunAnew(w, results[0]).Results[0].Value; ok == (y.State == formula.Failed) || ok && !reflect.DeepEqual(x, y) {
+			t.Errorf("%s at %v comes to %+v, %v, and step by step to %+v", results[0], typedTexts(w), x, ok, y)
+		}
+	}
 }
 
 // unknowing makes some values ones that nobody knows, where the method bears it.
@@ -73,17 +116,25 @@ func moved(draw drawer, v method.Values) method.Values {
 
 func sameAnew(t *testing.T, d *method.Data, v method.Values, results ...string) {
 	t.Helper()
-	got, want := d.Run(v, results...), d.RunAnew(v, results...)
+	sameOutcome(t, d.Run(v, results...), d.RunAnew(v, results...), v)
+}
+
+func sameOutcome(t *testing.T, got, want *method.Outcome, v method.Values) {
+	t.Helper()
 	if got.Faults.String() != want.Faults.String() {
-		t.Errorf("%v at %v has the faults\n%v\nand step by step\n%v", results, typedTexts(v), got.Faults, want.Faults)
+		t.Errorf("at %v there are the faults\n%v\nand step by step\n%v", typedTexts(v), got.Faults, want.Faults)
 	}
-	got.Faults, want.Faults = nil, nil
-	for name, x := range want.Results { // a fault is made anew at each run
-		if x.State == formula.Failed && got.Results[name].State == formula.Failed {
-			got.Results[name] = x
+	for i, x := range want.Results { // a fault is made anew at each run
+		if x.Value.State == formula.Failed && got.Results.Of(x.Name).State == formula.Failed {
+			got.Results[i] = x
 		}
 	}
-	if !reflect.DeepEqual(got, want) {
-		t.Errorf("%v at %v comes to\n%+v\nand step by step to\n%+v", results, typedTexts(v), got, want)
+	for _, part := range [][2]any{
+		{got.Results, want.Results}, {got.Verdicts, want.Verdicts}, {got.Cautions, want.Cautions},
+		{got.References, want.References}, {got.Taken(), want.Taken()},
+	} {
+		if !reflect.DeepEqual(part[0], part[1]) {
+			t.Errorf("at %v it comes to\n%+v\nand step by step to\n%+v", typedTexts(v), part[0], part[1])
+		}
 	}
 }

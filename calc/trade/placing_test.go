@@ -142,7 +142,7 @@ func placedWords(t *testing.T, sources, inputs, boxes, preamplifiers, result str
 			return verdict.Grade + ": " + verdict.Words
 		}
 	}
-	return m.Sheet().Result(result).Text(o.Results[result])
+	return m.Sheet().Result(result).Text(o.Results.Of(result))
 }
 
 // TestPlaceSources holds plans in words.
@@ -177,9 +177,9 @@ func TestPlaceSources(t *testing.T) {
 func TestPlacingUnknown(t *testing.T) {
 	m := methodOf(t, "place-sources")
 	o := m.Run(method.Values{"sources": wordList("CD player")})
-	for name, v := range o.Results {
-		if v.State != formula.Unknown {
-			t.Errorf("%s is %v", name, v)
+	for _, r := range o.Results {
+		if r.Value.State != formula.Unknown {
+			t.Errorf("%s is %v", r.Name, r.Value)
 		}
 	}
 	if o.Verdicts[0].Grade != method.CannotTell {

@@ -21,7 +21,7 @@ import (
 // last gives the printed result.
 func TestWorkedLines(t *testing.T) {
 	eachDrawn(t, 300, func(t *testing.T, d *method.Data, v method.Values, res *method.Result) bool {
-		want := d.Run(v, res.Name).Results[res.Name]
+		want := d.Run(v, res.Name).Results.Of(res.Name)
 		steps := d.Work(v, res.Name)[0]
 		if want.State != formula.Known || want.Word != "" || len(steps) == 0 {
 			return false

@@ -40,9 +40,9 @@ func TestPoints(t *testing.T) {
 			if o.Faults.Len() > 0 {
 				t.Fatalf("%v: %s", typedTexts(v), o.Faults)
 			}
-			for name, x := range o.Results {
-				if !sound(x) {
-					t.Fatalf("%s is %+v at %v", name, x, typedTexts(v))
+			for _, res := range o.Results {
+				if !sound(res.Value) {
+					t.Fatalf("%s is %+v at %v", res.Name, res.Value, typedTexts(v))
 				}
 			}
 			if len(o.Verdicts) > 0 {

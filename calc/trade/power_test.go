@@ -83,7 +83,7 @@ func result(t *testing.T, name, wanted string, typed map[string]string) (formula
 	if !ok {
 		t.Fatalf("no method %s", name)
 	}
-	v := m.Run(read(t, m.Sheet(), typed), wanted).Results[wanted]
+	v := m.Run(read(t, m.Sheet(), typed), wanted).Results.Of(wanted)
 	return v, m.Sheet().Result(wanted).Text(v)
 }
 

@@ -28,7 +28,7 @@ const printedDraws = 1000
 // being worked from what the other evaluator itself found before it.
 func TestFormulasAsPrinted(t *testing.T) {
 	eachDrawn(t, printedDraws, func(t *testing.T, d *method.Data, v method.Values, res *method.Result) bool {
-		want := d.Run(v, res.Name).Results[res.Name]
+		want := d.Run(v, res.Name).Results.Of(res.Name)
 		steps := d.Work(v, res.Name)[0]
 		if want.State != formula.Known || want.Word != "" || len(steps) == 0 {
 			return false

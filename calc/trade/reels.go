@@ -101,7 +101,7 @@ func reelAnswer(says said, l *method.Library, at method.Values) map[string]formu
 		}
 	}
 	m, _ := l.Method("wire-to-buy")
-	made := m.Run(method.Values{"runs": at["runs"], "slack": at["slack"], "ends": at["ends"]}, "pieces").Results["pieces"]
+	made := m.Run(method.Values{"runs": at["runs"], "slack": at["slack"], "ends": at["ends"]}, "pieces").Results.Of("pieces")
 	if made.State != formula.Known {
 		return each(results, made)
 	}

@@ -22,7 +22,7 @@ func TestSabineMisleadsAboveAFifth(t *testing.T) {
 			if (v.Words == misleads) != c.above || (v.Grade == method.Fits) == c.above {
 				t.Errorf("the verdict is %v: %s", v.Grade, v.Words)
 			}
-			if sabine, eyring := o.Results["by_sabine"].Number, o.Results["by_eyring"].Number; eyring >= sabine {
+			if sabine, eyring := o.Results.Of("by_sabine").Number, o.Results.Of("by_eyring").Number; eyring >= sabine {
 				t.Errorf("Sabine gives %g s, and Eyring %g s", sabine, eyring)
 			}
 		})
@@ -33,11 +33,11 @@ func TestSabineMisleadsAboveAFifth(t *testing.T) {
 // Eyring, and still does by Sabine; one that takes nothing has no time.
 func TestDeadAndBareRooms(t *testing.T) {
 	at := map[string]string{"volume": "50 m3", "surface": "60 and 20 m2", "absorbs": "1 and 1"}
-	if o := worked(t, "reverberation", at); o.Results["by_eyring"].Number != 0 || o.Results["by_sabine"].Number <= 0 {
-		t.Errorf("a dead room rings %v by Sabine and %v by Eyring", o.Results["by_sabine"], o.Results["by_eyring"])
+	if o := worked(t, "reverberation", at); o.Results.Of("by_eyring").Number != 0 || o.Results.Of("by_sabine").Number <= 0 {
+		t.Errorf("a dead room rings %v by Sabine and %v by Eyring", o.Results.Of("by_sabine"), o.Results.Of("by_eyring"))
 	}
 	at["absorbs"] = "0 and 0"
-	if o := worked(t, "reverberation", at); o.Faults.Len() > 0 || o.Results["by_eyring"].State != formula.None || o.Results["by_sabine"].State != formula.None {
+	if o := worked(t, "reverberation", at); o.Faults.Len() > 0 || o.Results.Of("by_eyring").State != formula.None || o.Results.Of("by_sabine").State != formula.None {
 		t.Errorf("a bare room gives %+v: %s", o.Results, o.Faults)
 	}
 }

@@ -120,13 +120,12 @@ func wantedOf(s string) formula.Value {
 
 // Run implements [method.Method].
 func (r *ruled) Run(v method.Values, results ...string) *method.Outcome {
-	o := &method.Outcome{Results: map[string]formula.Value{}, Faults: &fault.List{}}
 	taken, at := takenOf(r.sheet, v)
-	o.Taken = taken
+	o := method.NewOutcome(taken)
 	found := r.answer(r.library, at)
 	for _, res := range r.sheet.Gives {
 		if len(results) == 0 || slices.Contains(results, res.Name) {
-			o.Results[res.Name] = found[res.Name]
+			o.Results.Set(res.Name, found[res.Name])
 		}
 	}
 	for _, name := range r.references {
@@ -177,7 +176,7 @@ func giving(name, says, in string, f unit.Format) *method.Result {
 func (r *ruled) Work(v method.Values, results ...string) [][]method.Worked {
 	all, o := make([][]method.Worked, len(results)), r.Run(v)
 	for i, result := range results {
-		all[i] = workedOf(r.sheet, result, r.rule, o.Results[result], o.References)
+		all[i] = workedOf(r.sheet, result, r.rule, o.Results.Of(result), o.References)
 	}
 	return all
 }

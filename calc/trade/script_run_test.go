@@ -56,7 +56,7 @@ func TestScriptsOfCases(t *testing.T) {
 				}
 				o := d.Run(c.Values)
 				for i, res := range d.Sheet().Gives {
-					if want := res.Text(o.Results[res.Name]); got.Results[i].Text != want {
+					if want := res.Text(o.Results.Of(res.Name)); got.Results[i].Text != want {
 						t.Errorf("%s is %q at %v, and in the browser %q", res.Name, want, typedTexts(c.Values), got.Results[i].Text)
 					}
 				}

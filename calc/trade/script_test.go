@@ -214,7 +214,7 @@ func (b *batch) answers(a batchAnswer) {
 	for n, v := range b.points {
 		o := b.data.Run(v)
 		for i, res := range b.data.Sheet().Gives {
-			want, x := o.Results[res.Name], got.value()
+			want, x := o.Results.Of(res.Name), got.value()
 			if !b.agrees(x, want) && !b.inDifference(x, want, v, res) && !b.inRounding(x, v, res) {
 				b.t.Fatalf("%s is %s at %v, and in the browser %s", res.Name, told(want), typedTexts(v), told(x))
 			}

@@ -67,7 +67,7 @@ func skinAnswer(r *ruled, l *method.Library, at method.Values) map[string]formul
 	}
 	worked := func(name, result string, v method.Values) formula.Value {
 		m, _ := l.Method(name)
-		return m.Run(v, result).Results[result]
+		return m.Run(v, result).Results.Of(result)
 	}
 	depth := worked("skin-depth", "depth", method.Values{"frequency": at["frequency"], "metal": at["metal"]})
 	all["depth"] = depth

@@ -102,7 +102,7 @@ func TestSolveMeetsTarget(t *testing.T) {
 				p.Value.Number = drawn(r, in.From.Value, in.To.Value)
 				v := c.Values.With(in.Name, p)
 				for _, res := range m.Sheet().Gives {
-					target := m.Run(v, res.Name).Results[res.Name]
+					target := m.Run(v, res.Name).Results.Of(res.Name)
 					pair := in.Name + " " + res.Name
 					if asked[pair] || target.State != formula.Known || target.List != nil || target.Word != "" {
 						continue
@@ -141,7 +141,7 @@ func meets(t *testing.T, m method.Method, v method.Values, in *method.Input, res
 		}
 		p := v[in.Name]
 		p.Value.Number = got.Exact
-		if x := m.Run(v.With(in.Name, p), res.Name).Results[res.Name]; x.State == formula.Known &&
+		if x := m.Run(v.With(in.Name, p), res.Name).Results.Of(res.Name); x.State == formula.Known &&
 			math.Abs(x.Number-target) <= 1e-9*math.Max(math.Abs(target), tiny(res)) {
 			return
 		}

@@ -242,7 +242,7 @@ func pointIn(b method.Box, x []float64) method.Values {
 // membersOf returns the members that a result has, -1 for one that is no list,
 // none for a word.
 func membersOf(d *method.Data, b method.Box, result string) []int {
-	v := d.Run(b.Values, result).Results[result]
+	v := d.Run(b.Values, result).Results.Of(result)
 	switch {
 	case v.Word != "":
 		return nil
@@ -268,7 +268,7 @@ type extremes struct {
 
 // take takes in what came of a point, and returns the result there.
 func (e *extremes) take(x []float64, o *method.Outcome) float64 {
-	v := o.Results[e.result]
+	v := o.Results.Of(e.result)
 	if e.member >= 0 && e.member < len(v.List) {
 		v = v.List[e.member]
 	}

@@ -20,7 +20,7 @@ func TestCases(t *testing.T) {
 		}
 		for _, c := range s.Cases {
 			for _, w := range c.Wants {
-				got := m.Run(c.Values, w.Result).Results[w.Result]
+				got := m.Run(c.Values, w.Result).Results.Of(w.Result)
 				if !w.Met(got) {
 					line, _ := c.Place.Text.Position(c.Place.Start)
 					t.Errorf("%s:%d: %s is %s, and %s says %s", c.Place.Text.Name(), line, w.Result,
@@ -91,7 +91,7 @@ func TestCasesCanFail(t *testing.T) {
 	c := m.Sheet().Cases[0]
 	w := c.Wants[0]
 	w.Value.Number *= 1.01
-	if w.Met(m.Run(c.Values).Results[w.Result]) {
+	if w.Met(m.Run(c.Values).Results.Of(w.Result)) {
 		t.Error("a case one hundredth off still counts as met")
 	}
 }

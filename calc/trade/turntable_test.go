@@ -29,7 +29,7 @@ func worked(t *testing.T, name string, typed map[string]string) *method.Outcome 
 func printedAs(t *testing.T, name, result string, typed map[string]string) string {
 	t.Helper()
 	m, _ := trade.Library().Method(name)
-	return m.Sheet().Result(result).Text(worked(t, name, typed).Results[result])
+	return m.Sheet().Result(result).Text(worked(t, name, typed).Results.Of(result))
 }
 
 // underArm are arms and records, in millimetres.
@@ -49,7 +49,7 @@ func TestAlignmentAgainstAnOptimiser(t *testing.T) {
 				}).Results
 				cost := func(x []float64) float64 { return costOf(criterion, a.arm, a.innermost, a.outermost, x) }
 				best := minimised(t, cost, []float64{a.arm * 0.93, 22})
-				overhang, offset := got["overhang"].Number*1000, got["offset"].Number*180/math.Pi
+				overhang, offset := got.Of("overhang").Number*1000, got.Of("offset").Number*180/math.Pi
 				ours := cost([]float64{a.arm - overhang, offset})
 				if theirs := cost(best); ours > theirs*(1+1e-5) {
 					t.Errorf("the cost is %v, and gonum finds %v", ours, theirs)
@@ -122,7 +122,7 @@ func TestAlignmentSearchOverItsBounds(t *testing.T) {
 				}
 				after := lengths(t, m, criterion, more)
 				for _, move := range m.Sheet().Moves {
-					up := after[move.Result].Number - before[move.Result].Number
+					up := after.Of(move.Result).Number - before.Of(move.Result).Number
 					if move.With == moved && (up < 0 && move.Way == "rises" || up > 0 && move.Way == "falls") {
 						t.Errorf("%s, %v: %s moves by %v when %s rises", criterion, at, move.Result, up, moved)
 					}
@@ -132,16 +132,16 @@ func TestAlignmentSearchOverItsBounds(t *testing.T) {
 	}
 }
 
-func lengths(t *testing.T, m method.Method, criterion string, at map[string]float64) map[string]formula.Value {
+func lengths(t *testing.T, m method.Method, criterion string, at map[string]float64) method.Results {
 	t.Helper()
 	typed := map[string]string{"criterion": criterion}
 	for name, x := range at {
 		typed[name] = number(x) + " mm"
 	}
 	o := m.Run(read(t, m.Sheet(), typed))
-	for name, x := range o.Results {
-		if x.State != formula.Known || math.IsNaN(x.Number) {
-			t.Fatalf("%s is %v at %v: %s", name, x.State, at, o.Faults)
+	for _, r := range o.Results {
+		if x := r.Value; x.State != formula.Known || math.IsNaN(x.Number) {
+			t.Fatalf("%s is %v at %v: %s", r.Name, x.State, at, o.Faults)
 		}
 	}
 	return o.Results
@@ -152,14 +152,14 @@ func lengths(t *testing.T, m method.Method, criterion string, at map[string]floa
 func TestAlignmentSearchRefuses(t *testing.T) {
 	m, _ := trade.Library().Method("alignment-search")
 	o := worked(t, "alignment-search", map[string]string{"arm": "130 mm", "innermost": "60 mm", "outermost": "146 mm"})
-	if !o.Faults.Stopped() || o.Results["inner_null"].State != formula.Failed {
-		t.Errorf("an arm shorter than the record gives %+v", o.Results["inner_null"])
+	if !o.Faults.Stopped() || o.Results.Of("inner_null").State != formula.Failed {
+		t.Errorf("an arm shorter than the record gives %+v", o.Results.Of("inner_null"))
 	}
 	unknown, faults := m.Sheet().Input("arm").Read(fault.NewText("arm", method.DontKnow).All())
 	if faults.Stopped() {
 		t.Fatal(faults)
 	}
-	if x := m.Run(method.Values{"arm": unknown}).Results["inner_null"]; x.State != formula.Unknown || x.Why == "" {
+	if x := m.Run(method.Values{"arm": unknown}).Results.Of("inner_null"); x.State != formula.Unknown || x.Why == "" {
 		t.Errorf("an arm that is not known gives %+v", x)
 	}
 	for i, steps := range m.Work(read(t, m.Sheet(), map[string]string{"arm": "230 mm", "innermost": "60 mm", "outermost": "146 mm"}), "overhang", "inner_null", "mean") {
@@ -173,7 +173,7 @@ func TestAlignmentSearchRefuses(t *testing.T) {
 func TestWhichCompliance(t *testing.T) {
 	for stated, want := range map[string]formula.State{"hz10": formula.Known, "hz100": formula.Unknown, "static": formula.Unknown} {
 		o := worked(t, "arm-resonance", map[string]string{"mass": "18 g", "compliance": "15 um/mN", "stated": stated})
-		if got := o.Results["resonance"]; got.State != want {
+		if got := o.Results.Of("resonance"); got.State != want {
 			t.Errorf("stated %s: the resonance is %v", stated, got.State)
 		}
 		if want == formula.Unknown && o.Verdicts[0].Grade == method.Fits {
@@ -185,7 +185,7 @@ func TestWhichCompliance(t *testing.T) {
 // TestThirdsOfATurn: 33 1/3 is not 33.333, nor 33.
 func TestThirdsOfATurn(t *testing.T) {
 	for typed, want := range map[string]float64{"33 1/3 rpm": 180, "33.333 rpm": 180.00180002, "33 rpm": 181.81818182} {
-		got := worked(t, "strobe", map[string]string{"record_speed": typed, "lamp": "50 Hz"}).Results["exact_bars"].Number
+		got := worked(t, "strobe", map[string]string{"record_speed": typed, "lamp": "50 Hz"}).Results.Of("exact_bars").Number
 		if math.Abs(got-want) > 1e-8 {
 			t.Errorf("%s wants %.9g bars, and not %.9g", typed, want, got)
 		}
@@ -197,10 +197,10 @@ func TestThirdsOfATurn(t *testing.T) {
 func TestStrobeOfFiftyHertz(t *testing.T) {
 	at := map[string]string{"record_speed": "45 rpm", "lamp": "50 Hz"}
 	o := worked(t, "strobe", at)
-	if x := o.Results["exact_bars"].Number; x == math.Round(x) {
+	if x := o.Results.Of("exact_bars").Number; x == math.Round(x) {
 		t.Errorf("%v bars are said to be exact", x)
 	}
-	at["drawn"] = number(o.Results["whole_bars"].Number)
+	at["drawn"] = number(o.Results.Of("whole_bars").Number)
 	if got := printedAs(t, "strobe-disc", "turning", at); got != "45.11 rpm" {
 		t.Errorf("133 bars stand still at %s", got)
 	}
@@ -239,7 +239,7 @@ func TestTurntableRoundsToTheHarmlessSide(t *testing.T) {
 // fault.
 func TestArmWithoutNulls(t *testing.T) {
 	o := worked(t, "arm-geometry", map[string]string{"arm": "230 mm", "overhang": "18 mm", "offset": "10 deg", "groove_radius": "100 mm"})
-	if o.Faults.Len() > 0 || o.Results["inner_null"].State != formula.None || o.Results["error"].State != formula.Known {
-		t.Errorf("it gives %+v and %+v: %s", o.Results["inner_null"], o.Results["error"], o.Faults)
+	if o.Faults.Len() > 0 || o.Results.Of("inner_null").State != formula.None || o.Results.Of("error").State != formula.Known {
+		t.Errorf("it gives %+v and %+v: %s", o.Results.Of("inner_null"), o.Results.Of("error"), o.Faults)
 	}
 }

@@ -18,7 +18,7 @@ import (
 func resultOf(t *testing.T, name, result string, typed ...string) formula.Value {
 	t.Helper()
 	m := methodOf(t, name)
-	return m.Run(valuesOf(t, m, typed...), result).Results[result]
+	return m.Run(valuesOf(t, m, typed...), result).Results.Of(result)
 }
 
 // TestOneWayAgainstOutAndBack holds the wire of a run to both of its

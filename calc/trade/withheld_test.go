@@ -61,7 +61,7 @@ func TestWithheld(t *testing.T) {
 				name, value, _ := strings.Cut(pair, "=")
 				typed[name] = value
 			}
-			got := m.Run(read(t, m.Sheet(), typed)).Results[row["result"]]
+			got := m.Run(read(t, m.Sheet(), typed)).Results.Of(row["result"])
 			want, within := expected(t, row)
 			if math.Abs(got.Number-want) > within || math.IsNaN(got.Number) {
 				t.Errorf("%s is %v, and %s says %v", row["result"], got.Number, row["source"], want)

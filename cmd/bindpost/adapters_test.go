@@ -108,7 +108,7 @@ func chainDirect(t *testing.T, library *method.Library, typed map[string]string)
 		}
 		values[name] = p
 	}
-	return counted(t, m.Run(values).Results["count"])
+	return counted(t, m.Run(values).Results.Of("count"))
 }
 
 func chainReckoned(t *testing.T, library *method.Library, typed map[string]string) string {

@@ -260,7 +260,7 @@ func direct(t *testing.T, c check) answer {
 			return answer{grade: v.Grade, words: v.Words}
 		}
 	}
-	return known(t, c, o.Results[c.result])
+	return known(t, c, o.Results.Of(c.result))
 }
 
 // known is the number of a value, or of the member that a row is about.

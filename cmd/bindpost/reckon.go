@@ -141,7 +141,7 @@ func (r *reckoning) text(d desk) {
 	s, o := r.method.Sheet(), r.outcome
 	fmt.Fprintf(d.out, "%s\n\nTaken:\n", s.Asks)
 	column := labels(s)
-	for _, t := range o.Taken {
+	for _, t := range o.Taken() {
 		if r.asked.none() && t.Input == r.asked.ask.Input {
 			continue // no value was found
 		}
@@ -170,7 +170,7 @@ func (r *reckoning) given(d desk, column int) {
 	o := r.outcome
 	fmt.Fprintln(d.out, "\nGiven:")
 	for _, res := range r.method.Sheet().Gives {
-		v, ok := o.Results[res.Name]
+		v, ok := o.Results.Find(res.Name)
 		if !ok {
 			continue
 		}

@@ -69,14 +69,14 @@ func (r *reckoning) json() *reckoned {
 		}
 		j.Takes[in.Name] = q
 	}
-	for _, t := range r.outcome.Taken {
+	for _, t := range r.outcome.Taken() {
 		if t.Assumed {
 			j.Warnings = append(j.Warnings, t.Input.Fact()+" is not known: the usual value, "+t.Point.Text+", stands in")
 		}
 		j.Takes[t.Input.Name] = quantify(t.Point.Value, baseUnit(t.Input.Unit, t.Input.Choice), t.Point.Text)
 	}
 	for _, res := range s.Gives {
-		v := r.outcome.Results[res.Name]
+		v := r.outcome.Results.Of(res.Name)
 		q := quantify(v, baseUnit(res.Unit, res.Words), res.Text(v))
 		if fromTo, spreads, ok := method.FromTo(r.method, r.values, res); ok {
 			q.Text = strings.TrimSpace(fromTo + " " + res.Unit.Symbol())

@@ -130,7 +130,7 @@ func (t *tracer) reached(p bind.Printed) {
 func (t *tracer) wentIn(m method.Method, p bind.Printed) {
 	fmt.Fprintln(t.desk.out, "\nWhat went in:")
 	column := labels(m.Sheet())
-	for _, taken := range m.Run(p.Values, p.Rests...).Taken {
+	for _, taken := range m.Run(p.Values, p.Rests...).Taken() {
 		fmt.Fprintf(t.desk.out, "  %-*s %s%s\n", column, taken.Input.Label(), taken.Point.Text,
 			after(taken.Input.Sense, standing(taken), typedIn(taken.Point.Place)))
 	}

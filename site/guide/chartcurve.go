@@ -24,11 +24,14 @@ type curve struct {
 	across  int
 	span    float64 // what the table's points of the line go through
 	points  []ChartPoint
+
+	sweep *method.Sweep // along the line; nil where other values are asked for at some of its points only
+	bars  bool          // the values of the line do not go together
 }
 
 // through returns the points of a line: the table's own, and those between.
 func (d *drawing) through(across int, own []ownPoint) []ChartPoint {
-	c := &curve{drawing: d, across: across}
+	c := d.curve(across)
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, p := range own {
 		if p.known {
@@ -75,29 +78,60 @@ func (d *drawing) between(from, to, share float64) float64 {
 	return from + (to-from)*share
 }
 
-// at runs the method at a value between the table's points; it is not ok
-// where there is no figure.
-func (c *curve) at(x float64) (ChartPoint, bool) {
+// curve begins a line. Where all its points ask for the same values, these are
+// checked once for all of them.
+func (d *drawing) curve(across int) *curve {
+	c := &curve{drawing: d, across: across}
+	if b, along := d.block, d.line.along.input.Name; !b.sheet.AsksBy(along) {
+		v := c.values(d.line.along.points[0])
+		c.bars = b.sheet.Check(v, b.info).Stopped()
+		c.sweep = method.NewSweep(b.method, v, []string{along}, d.line.result.Name)
+	}
+	return c
+}
+
+// values returns the values at a point of the line.
+func (c *curve) values(p method.Point) method.Values {
 	d, b := c.drawing, c.drawing.block
-	p := d.line.along.points[0]
-	p.Value, p.Unit, p.Limits = formula.Quantity(d.unit.ToBase(x)), d.unit, nil
-	p.Text = "" // nobody reads it
 	along := method.Values{d.line.along.input.Name: p}
 	if across := b.across(d.line.along); across.input != nil {
 		along[across.input.Name] = across.points[c.across]
 	}
-	v := b.valuesWith(along)
-	r := d.line.result
-	if b.sheet.Check(v, b.info).Stopped() {
-		return ChartPoint{X: x}, false
-	}
-	o := b.method.Run(v.Middle(), r.Name)
-	result, there := o.Results[r.Name]
+	return b.valuesWith(along)
+}
+
+// at runs the method at a value between the table's points; it is not ok
+// where there is no figure.
+func (c *curve) at(x float64) (ChartPoint, bool) {
+	d, r := c.drawing, c.drawing.line.result
+	p := d.line.along.points[0]
+	p.Value, p.Unit, p.Limits = formula.Quantity(d.unit.ToBase(x)), d.unit, nil
+	p.Text = "" // nobody reads it
+	result, ok := c.result(p)
 	y := r.Unit.FromBase(result.Number)
-	if !there || result.State != formula.Known || o.Faults.Stopped() || d.chart.Up.Tens && y <= 0 {
+	if !ok || result.State != formula.Known || d.chart.Up.Tens && y <= 0 {
 		return ChartPoint{X: x}, false
 	}
 	return ChartPoint{X: x, Y: y, Low: y, High: y}, true
+}
+
+// result works the line's result at a point; it is not ok where it cannot be
+// worked there.
+func (c *curve) result(p method.Point) (v formula.Value, ok bool) {
+	b := c.drawing.block
+	switch {
+	case c.bars:
+		return v, false
+	case c.sweep != nil:
+		return c.sweep.Value(&p)
+	}
+	at := c.values(p)
+	if b.sheet.Check(at, b.info).Stopped() {
+		return v, false
+	}
+	o := b.method.Run(at, c.drawing.line.result.Name)
+	v, ok = o.Results.Find(c.drawing.line.result.Name)
+	return v, ok && !o.Faults.Stopped()
 }
 
 // join adds the next point of a line. Where figures end or begin on the way

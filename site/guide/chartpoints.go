@@ -109,7 +109,7 @@ func (d *drawing) own(across int) []ownPoint {
 			row, column = across, i
 		}
 		p := b.points[row][column]
-		v := p.outcome.Results[r.Name]
+		v := p.outcome.Results.Of(r.Name)
 		point := ownPoint{known: v.State == formula.Known}
 		if !point.known || !at.Known() {
 			d.chart.Left = append(d.chart.Left, b.where(row, column))

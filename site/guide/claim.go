@@ -323,7 +323,7 @@ func (b *block) amiss(c *claim, v method.Values) string {
 			continue
 		}
 		r := b.sheet.Result(name.Text)
-		value, given := o.Results[name.Text]
+		value, given := o.Results.Find(name.Text)
 		if r == nil || !given || value.State != formula.Known || value.List != nil {
 			continue
 		}

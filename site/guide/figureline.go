@@ -104,7 +104,7 @@ func (b *block) figure(l *figureLine) *Figure {
 		if p == nil {
 			return nil
 		}
-		f.Value, f.Values, f.Rests = p.outcome.Results[l.what], p.values, []string{l.what}
+		f.Value, f.Values, f.Rests = p.outcome.Results.Of(l.what), p.values, []string{l.what}
 		f.Number, f.Unit, f.Sense = b.numberOf(r, p, row, column), r.Unit, r.Sense
 		b.keepLimits(f, r, p)
 	} else if p, ok := b.value(l); ok {
@@ -137,7 +137,7 @@ func (b *block) numberOf(r *method.Result, p *point, row, column int) string {
 	if text := b.fromTo(r, p); text != "" {
 		return text
 	}
-	return r.Number(p.outcome.Results[r.Name])
+	return r.Number(p.outcome.Results.Of(r.Name))
 }
 
 // value returns the value that a line means. Points that agree on it count as
@@ -160,10 +160,8 @@ func (b *block) value(l *figureLine) (method.Point, bool) {
 
 // pointOf returns a value as it stood at a point.
 func pointOf(p *point, name string) method.Point {
-	for _, t := range p.outcome.Taken {
-		if t.Input.Name == name {
-			return t.Point
-		}
+	if t, ok := p.outcome.Input(name); ok {
+		return t.Point
 	}
 	return method.Point{Value: p.Value(name), Text: method.DontKnow}
 }

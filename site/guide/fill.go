@@ -96,7 +96,7 @@ func (b *block) fillCells() {
 }
 
 func (b *block) cell(r *method.Result, p *point, row, column int) Cell {
-	v := p.outcome.Results[r.Name]
+	v := p.outcome.Results.Of(r.Name)
 	c := Cell{Address: b.address(r.Name, row, column), Value: v, Values: p.values}
 	if v.State != formula.Known {
 		c.Why = v.Why

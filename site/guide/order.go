@@ -132,7 +132,7 @@ func (b *block) rowsAlong(o order) [][]ordered {
 		if a == &b.columns {
 			along, across = column, row
 		}
-		v := b.points[row][column].outcome.Results[r.Name]
+		v := b.points[row][column].outcome.Results.Of(r.Name)
 		p := a.points[along]
 		if v.State == formula.Known && p.Known() {
 			lines[across] = append(lines[across], ordered{

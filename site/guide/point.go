@@ -21,16 +21,32 @@ func (b *block) compute() {
 	if b.solve(); b.backwards {
 		return
 	}
-	wanted := b.wanted()
+	moving := b.moving()
+	sweep := method.NewSweep(b.method, b.fixed, moving, b.wanted()...)
 	told := map[string]bool{}
 	b.points = make([][]*point, max(1, len(b.rows.points)))
 	b.eachPoint(func(row, column int) {
 		p := &point{sheet: b.sheet, values: b.valuesAt(row, column)}
-		p.outcome = b.method.Run(p.values, wanted...)
+		p.outcome = sweep.Run(p.values.Points(moving)...)
 		b.failed(p, row, column, told)
 		p.outcome.AtWorst(b.method, p.values)
 		b.points[row] = append(b.points[row], p)
 	})
+}
+
+// moving returns the names of the values that differ from point to point: those
+// along the sides, and those that are asked for at some points only.
+func (b *block) moving() []string {
+	var names []string
+	for _, side := range []axis{b.rows, b.columns} {
+		if side.input != nil {
+			names = append(names, side.input.Name)
+		}
+	}
+	for _, in := range b.partly {
+		names = append(names, in.Name)
+	}
+	return names
 }
 
 // wanted returns the results that the table, its limits and its figures need.
@@ -213,13 +229,11 @@ func (b *block) whereTexts(row, column int) []string {
 
 // Value implements [formula.Env] over values and results alike.
 func (p *point) Value(name string) formula.Value {
-	if v, ok := p.outcome.Results[name]; ok {
+	if v, ok := p.outcome.Results.Find(name); ok {
 		return v
 	}
-	for _, t := range p.outcome.Taken {
-		if t.Input.Name == name {
-			return t.Point.Value
-		}
+	if t, ok := p.outcome.Input(name); ok {
+		return t.Point.Value
 	}
 	return formula.CannotTell(p.sheet.Input(name).Fact() + " is not known")
 }

@@ -334,7 +334,7 @@ func shownAt(a *backward, r *method.Result, p *point) string {
 		}
 		shown.Format = finer(shown.Format)
 	}
-	return shown.Text(p.outcome.Results[r.Name])
+	return shown.Text(p.outcome.Results.Of(r.Name))
 }
 
 // askedFor returns the most or least line that a figure line names, as in

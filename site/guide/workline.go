@@ -67,7 +67,7 @@ func (b *block) addStep(w *Work, step method.Worked, done map[workKey]int) {
 // asShown is a result as its cell prints it, which a limit may have given
 // digits, with its unit.
 func (b *block) asShown(r *method.Result, p *point, row, column int) string {
-	v := p.outcome.Results[r.Name]
+	v := p.outcome.Results.Of(r.Name)
 	if b.limited { // the working is that of the middle
 		return r.Text(v)
 	}

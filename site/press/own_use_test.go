@@ -87,7 +87,7 @@ func lossOf(t *testing.T, run, load string) string {
 		}
 		v[name] = p
 	}
-	return m.Sheet().Result("loss").Text(m.Run(v, "loss").Results["loss"])
+	return m.Sheet().Result("loss").Text(m.Run(v, "loss").Results.Of("loss"))
 }
 
 // ownAlong sees that the figure stands for every row of the table, with the
