@@ -1,15 +1,13 @@
 package wording
 
-import (
-	"slices"
-	"strings"
-)
+import "slices"
 
 // Set is many wordings, looked for in one go. It does not change and may be
 // used by several goroutines.
 type Set struct {
 	patterns []Pattern
-	plain    map[string][]int // by a first word
+	heads    heads            // of the words with which a wording may begin: most words of a text are passed over by it
+	plain    map[string][]int // by a first word: the wordings that begin with it, or with a stem of it
 	stems    map[string][]int // by the first letters of one that only begins so
 }
 
@@ -21,17 +19,45 @@ func NewSet(patterns []Pattern) *Set {
 	s := &Set{patterns: patterns, plain: map[string][]int{}, stems: map[string][]int{}}
 	for i, p := range patterns {
 		for _, w := range p.words[0].any {
-			if stem, begins := strings.CutSuffix(w, "*"); begins {
-				s.stems[head(stem)] = append(s.stems[head(stem)], i)
-			} else {
-				s.plain[w] = append(s.plain[w], i)
-			}
+			s.heads.add(w, false)
+			s.plain[w] = once(s.plain[w], i)
 		}
+		for _, stem := range p.words[0].stems {
+			s.heads.add(stem, true)
+			s.stems[head(stem)] = once(s.stems[head(stem)], i)
+		}
+	}
+	for w, begin := range s.plain {
+		s.plain[w] = inOrder(begin, s.begun(w))
 	}
 	return s
 }
 
 func head(word string) string { return word[:min(headLetters, len(word))] }
+
+// once adds the wording that is being read to a list, unless it is its last.
+func once(list []int, i int) []int {
+	if n := len(list); n > 0 && list[n-1] == i {
+		return list
+	}
+	return append(list, i)
+}
+
+// begun are the wordings whose first word may be one that begins as this does.
+func (s *Set) begun(word string) []int { return inOrder(s.stems[head(word)], s.stems[word[:1]]) }
+
+// inOrder joins two lists of wordings, each wording once; neither is changed.
+func inOrder(a, b []int) []int {
+	switch {
+	case len(b) == 0:
+		return a
+	case len(a) == 0:
+		return b
+	}
+	all := slices.Concat(a, b)
+	slices.Sort(all)
+	return slices.Compact(all)
+}
 
 // Match is where a wording of a set is met: its number, and the words from and
 // up to.
@@ -45,14 +71,45 @@ type Match struct {
 func (s *Set) Find(text []Word) []Match {
 	var all []Match
 	for from, w := range text {
-		begin := slices.Concat(s.plain[w.Text], s.stems[head(w.Text)], s.stems[w.Text[:1]])
-		slices.Sort(begin)
-		for _, i := range slices.Compact(begin) {
-			p := s.patterns[i]
+		if !s.heads.has(w.Text) {
+			continue
+		}
+		begin, whole := s.plain[w.Text]
+		if !whole {
+			begin = s.begun(w.Text)
+		}
+		for _, i := range begin {
+			p := &s.patterns[i]
 			if to, ok := p.meets(text, from, p.words, true); ok {
 				all = append(all, Match{Pattern: i, From: from, To: to})
 			}
 		}
 	}
 	return all
+}
+
+// heads are the first two bytes of words, each pair a bit.
+type heads [1 << 16 / 64]uint64
+
+// add adds a word, or every word that begins so.
+func (h *heads) add(word string, begins bool) {
+	first, last := headOf(word), headOf(word)
+	if begins && len(word) == 1 {
+		last |= 0xff
+	}
+	for at := int(first); at <= int(last); at++ {
+		h[at/64] |= 1 << (at % 64)
+	}
+}
+
+func (h *heads) has(word string) bool {
+	at := headOf(word)
+	return h[at/64]&(1<<(at%64)) != 0
+}
+
+func headOf(word string) uint16 {
+	if len(word) == 1 {
+		return uint16(word[0]) << 8
+	}
+	return uint16(word[0])<<8 | uint16(word[1])
 }

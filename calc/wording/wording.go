@@ -15,6 +15,7 @@ package wording
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -26,8 +27,9 @@ type Pattern struct {
 
 // token is one word of a wording.
 type token struct {
-	any []string // what it may be; a star at the end means that it begins so
-	gap bool     // other words may stand before it
+	any   []string // what it may be
+	stems []string // what it may begin with
+	gap   bool     // other words may stand before it
 }
 
 const gapWord = "..."
@@ -41,10 +43,16 @@ func Read(s string) (Pattern, error) {
 			gap = len(p.words) > 0
 			continue
 		}
-		t := token{any: strings.Split(field, "|"), gap: gap}
-		for _, w := range t.any {
-			if bare := strings.TrimSuffix(w, "*"); bare == "" || strings.ContainsAny(bare, "*.,;:!?'") {
+		t := token{gap: gap}
+		for _, w := range strings.Split(field, "|") {
+			bare, begins := strings.CutSuffix(w, "*")
+			if bare == "" || strings.ContainsAny(bare, "*.,;:!?'") {
 				return p, fmt.Errorf("%q is no word that can be looked for", w)
+			}
+			if begins {
+				t.stems = append(t.stems, bare)
+			} else {
+				t.any = append(t.any, bare)
 			}
 		}
 		p.words, gap = append(p.words, t), false
@@ -90,8 +98,8 @@ func (p Pattern) meets(text []Word, at int, rest []token, first bool) (to int, o
 		switch {
 		case first:
 			return 0, false
-		case among(small, text[i].Text): // counts for nothing
-		case !rest[0].gap || among(denying, text[i].Text):
+		case small[text[i].Text]: // counts for nothing
+		case !rest[0].gap || denying[text[i].Text]:
 			return 0, false
 		default:
 			if between++; between > mostBetween {
@@ -103,17 +111,20 @@ func (p Pattern) meets(text []Word, at int, rest []token, first bool) (to int, o
 }
 
 func (t token) is(word string) bool {
-	for _, w := range t.any {
-		if stem, begins := strings.CutSuffix(w, "*"); w == word || begins && strings.HasPrefix(word, stem) {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(t.any, word) || slices.ContainsFunc(t.stems, func(stem string) bool { return strings.HasPrefix(word, stem) })
 }
 
 // denying are words that a gap does not reach over: they turn what is said
 // round.
-const denying = " never not dont cannot cant mustnt shouldnt wont nobody nor neither isnt arent doesnt avoid refuse "
+var denying = listed("never not dont cannot cant mustnt shouldnt wont nobody nor neither isnt arent doesnt avoid refuse")
 
 // small are words that may stand between any two of a wording.
-const small = " a an the your its his her their my our this that these those of some just simply then easily "
+var small = listed("a an the your its his her their my our this that these those of some just simply then easily")
+
+func listed(words string) map[string]bool {
+	all := map[string]bool{}
+	for _, w := range strings.Fields(words) {
+		all[w] = true
+	}
+	return all
+}

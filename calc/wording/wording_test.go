@@ -1,6 +1,9 @@
 package wording_test
 
 import (
+	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
 
 	"bindpost/calc/wording"
@@ -49,6 +52,41 @@ func TestRefused(t *testing.T) {
 	for _, s := range []string{"", "...", "a||b", "*", "fuse.", "x*y"} {
 		if p, err := wording.Read(s); err == nil {
 			t.Errorf("%q is read as %v", s, p)
+		}
+	}
+}
+
+// TestSetFindsAll: a set finds what its wordings find one by one, at every word
+// of a text.
+func TestSetFindsAll(t *testing.T) {
+	vocabulary := []string{"fit", "fits", "fuse", "fuses", "fusing", "f", "a", "earth", "Earth", "the", "never", "don't", "don’t", "b", "bé", "é", "two-core"}
+	wordings := []string{"fit", "fit|fits ... fuse", "fus*|fu* earth", "f* ... a", "f*", "fit|f* fuse", "b*", "earth|ea* never", "é*", "dont ... fuse", "two core", "a|b|a ... fus*"}
+	var patterns []wording.Pattern
+	for _, w := range wordings {
+		p, err := wording.Read(w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		patterns = append(patterns, p)
+	}
+	set, r := wording.NewSet(patterns), rand.New(rand.NewPCG(3, 4))
+	for range 2000 {
+		var b strings.Builder
+		for range r.IntN(14) {
+			b.WriteString(vocabulary[r.IntN(len(vocabulary))] + []string{" ", " ", ". ", "-", ", "}[r.IntN(5)])
+		}
+		words := wording.Split(b.String())
+		var want []wording.Match
+		for from := range words {
+			for i, p := range patterns {
+				// Only at its first word, so that each place is tried by itself.
+				if at, to, ok := p.Find(words[from:]); ok && at == 0 {
+					want = append(want, wording.Match{Pattern: i, From: from, To: from + to})
+				}
+			}
+		}
+		if got := set.Find(words); !slices.Equal(got, want) {
+			t.Fatalf("in %q a set finds %v, and its wordings %v", b.String(), got, want)
 		}
 	}
 }

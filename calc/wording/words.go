@@ -13,50 +13,75 @@ type Word struct {
 	Ends       bool // a sentence ends behind it
 }
 
+// usualWord is about how many bytes of a text stand to each of its words.
+const usualWord = 5
+
 // Split parts a text into its words.
 func Split(s string) []Word {
-	var words []Word
-	start := -1
+	words := make([]Word, 0, len(s)/usualWord+1)
+	start, joined := -1, false
 	for i := 0; i <= len(s); {
-		c, size := rune(' '), 1
-		if i < len(s) {
-			c, size = utf8.DecodeRuneInString(s[i:])
-		}
+		c, size := runeAt(s, i)
 		switch {
 		case isLetter(c):
 			if start < 0 {
 				start = i
 			}
-		case start >= 0 && isApostrophe(c) && i+size < len(s) && isLetterAt(s[i+size:]):
+		case start >= 0 && isApostrophe(c) && i+size < len(s) && isLetterAt(s, i+size):
+			joined = true
 		default:
 			if start >= 0 {
-				words = append(words, Word{Text: plain(s[start:i]), Start: start, End: i})
-				start = -1
+				words = append(words, Word{Text: plain(s[start:i], joined), Start: start, End: i})
+				start, joined = -1, false
 			}
-			mark(words, c, i+size == len(s) || i+size < len(s) && strings.ContainsRune(" \n", rune(s[i+size])))
+			if len(words) > 0 && endsSentence(s, c, i+size) {
+				words[len(words)-1].Ends = true
+			}
 		}
 		i += size
 	}
 	return words
 }
 
-// mark keeps that a mark behind the last word ends its sentence.
-func mark(words []Word, c rune, last bool) {
-	if len(words) == 0 {
-		return
+// runeAt returns the rune at a place of a text and its length; a space behind
+// the end. Most are of one byte.
+func runeAt(s string, at int) (c rune, size int) {
+	switch {
+	case at >= len(s):
+		return ' ', 1
+	case s[at] < utf8.RuneSelf:
+		return rune(s[at]), 1
 	}
-	if strings.ContainsRune(".!?", c) && last {
-		words[len(words)-1].Ends = true
-	}
+	return utf8.DecodeRuneInString(s[at:])
 }
 
-func isLetter(c rune) bool     { return unicode.IsLetter(c) || unicode.IsDigit(c) }
+// endsSentence reports whether a mark ends a sentence: nothing follows it, or a
+// space.
+func endsSentence(s string, mark rune, behind int) bool {
+	if mark != '.' && mark != '!' && mark != '?' {
+		return false
+	}
+	return behind == len(s) || behind < len(s) && (s[behind] == ' ' || s[behind] == '\n')
+}
+
+func isLetter(c rune) bool {
+	if c < utf8.RuneSelf {
+		return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9'
+	}
+	return unicode.IsLetter(c) || unicode.IsDigit(c)
+}
+
 func isApostrophe(c rune) bool { return c == '\'' || c == '’' }
-func isLetterAt(s string) bool { c, _ := utf8.DecodeRuneInString(s); return isLetter(c) }
-func plain(s string) string {
-	return strings.ToLower(strings.NewReplacer("'", "", "’", "").Replace(s))
-}
 
-// among reports whether a word is one of a list, whose words stand between
-// spaces.
-func among(list, word string) bool { return strings.Contains(list, " "+word+" ") }
+func isLetterAt(s string, at int) bool { c, _ := runeAt(s, at); return isLetter(c) }
+
+var apostrophes = strings.NewReplacer("'", "", "’", "")
+
+// plain writes a word in small letters, and without the apostrophes by which it
+// is joined.
+func plain(word string, joined bool) string {
+	if joined {
+		word = apostrophes.Replace(word)
+	}
+	return strings.ToLower(word)
+}
