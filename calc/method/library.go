@@ -23,6 +23,7 @@ type Library struct {
 	values     map[string]*record.Node // inputs described once for many methods
 	constants  map[string]constant
 	names      map[string]TradeName
+	named      []TradeName // the same, in their order
 	terms      map[string]Term
 	hazards    *hazards
 	never      map[string]*Forbidden
@@ -120,7 +121,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 	}
 	var read []*Data
 	files := l.parseMethods(s.Methods, faults)
-	l.hazards, l.forbidden = l.gatherHazards(), l.gatherForbidden()
+	l.hazards, l.forbidden, l.named = l.gatherHazards(), l.gatherForbidden(), l.gatherNames()
 	for _, file := range files {
 		if base != nil {
 			l.NeverAdvised(file.node, faults)

@@ -16,8 +16,11 @@ type TradeName struct {
 	Says   string
 }
 
-// TradeNames returns the figures that are names in the trade, by name.
-func (l *Library) TradeNames() []TradeName {
+// TradeNames returns the figures that are names in the trade, by name. The list
+// is the library's own.
+func (l *Library) TradeNames() []TradeName { return l.named }
+
+func (l *Library) gatherNames() []TradeName {
 	all := make([]TradeName, 0, len(l.names))
 	for _, name := range sortedKeys(l.names) {
 		all = append(all, l.names[name])
