@@ -11,7 +11,7 @@ import (
 func (r *reader) checkAdvice(sayings []*saying) {
 	for _, s := range sayings {
 		told := map[string]bool{}
-		for _, a := range r.kit.Library.Forbids(wording.Split(s.advice())) {
+		for _, a := range r.kit.Library.Forbids(s.adviceWords()) {
 			if !told[a.Forbidden.ID] && !r.isListed(s.text.String()) {
 				told[a.Forbidden.ID] = true
 				r.faults.Add(a.Fault(s.place(r, a.From, a.To)))

@@ -20,17 +20,6 @@ type found struct {
 	known      bool // the value could be read
 }
 
-// A number as people type it, with a fraction or marks in it, or a word for
-// one. "One" is left out: it is an article as often as a number.
-var numeral = regexp.MustCompile(`(?i)[0-9]+(?:[.,][0-9]+)*(?:[ \x{00a0}-]?[0-9]+/[0-9]+|/[0-9]+|[\x{00a0} ]?[½⅓⅔¼¾⅛⅜⅝⅞])?|[½⅓⅔¼¾⅛⅜⅝⅞]|\b(?:two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|hundred)\b`)
-
-var numberWords = map[string]string{
-	"two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8", "nine": "9", "ten": "10",
-	"eleven": "11", "twelve": "12", "thirteen": "13", "fourteen": "14", "fifteen": "15", "sixteen": "16", "seventeen": "17",
-	"eighteen": "18", "nineteen": "19", "twenty": "20", "thirty": "30", "forty": "40", "fifty": "50", "sixty": "60",
-	"seventy": "70", "eighty": "80", "ninety": "90", "hundred": "100",
-}
-
 var vulgar = strings.NewReplacer("½", " 1/2", "⅓", " 1/3", "⅔", " 2/3", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8")
 
 // findFigures returns every number with a unit in a line of words, in order.
@@ -38,12 +27,12 @@ var vulgar = strings.NewReplacer("½", " 1/2", "⅓", " 1/3", "⅔", " 2/3", "¼
 func findFigures(s string) []found {
 	var all []found
 	end := 0
-	for _, at := range numeral.FindAllStringIndex(s, -1) {
-		told := end > 0 && at[0] == end+1 && s[end] == '/' // 15.2 m/50 ft
-		if at[0] < end || joined(s, at[0]) && !told {
+	for from, to := nextNumeral(s, 0); from < len(s); from, to = nextNumeral(s, to) {
+		told := end > 0 && from == end+1 && s[end] == '/' // 15.2 m/50 ft
+		if from < end || joined(s, from) && !told {
 			continue
 		}
-		if f, ok := figureAt(s, at[0], at[1]); ok {
+		if f, ok := figureAt(s, from, to); ok {
 			all = append(all, f.sharing(s, end)...)
 			end = f.end
 		}

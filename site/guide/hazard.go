@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
-	"bindpost/calc/wording"
 )
 
 // A guide that speaks of a danger must carry its caution: where the words of one
@@ -17,7 +16,7 @@ func (r *reader) checkHazards(sayings []*saying) {
 	told := map[string]bool{}
 	for _, s := range sayings {
 		text := s.advice()
-		for _, h := range r.kit.Library.Hazards(wording.Split(text)) {
+		for _, h := range r.kit.Library.Hazards(s.adviceWords()) {
 			if told[h.Caution.ID] || r.isListed(text) || r.isStetWord(text[h.From:h.To]) {
 				continue
 			}

@@ -100,10 +100,7 @@ func (h *hookup) kindOf(b *hookedBox, kind fault.Place, called string) {
 // of what nobody must join they warn, and advise nothing.
 func (h *hookup) checkWords(p fault.Place) {
 	said := &saying{marked: h.verdict.String() == method.DoNotConnect}
-	said.text.WriteString(p.String())
-	for len(said.offsets) < len(p.String()) {
-		said.offsets = append(said.offsets, p.Start+len(said.offsets))
-	}
+	said.say(p.String(), p.Start)
 	h.reader.drawn = append(h.reader.drawn, said)
 }
 

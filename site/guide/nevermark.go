@@ -6,6 +6,8 @@ import (
 	"sync"
 
 	"github.com/yuin/goldmark/ast"
+
+	"bindpost/calc/wording"
 )
 
 // neverMark is what an author puts before advice that he warns against:
@@ -22,10 +24,22 @@ func (s *saying) advice() string {
 	if s.marked {
 		return ""
 	}
+	if !strings.Contains(text, neverMark) {
+		return text
+	}
 	if m := neverMarked().FindStringIndex(text); m != nil {
 		return text[:m[0]]
 	}
 	return text
+}
+
+// adviceWords are the words of its advice, which are looked through more than
+// once.
+func (s *saying) adviceWords() []wording.Word {
+	if s.words == nil {
+		s.words = wording.Split(s.advice())
+	}
+	return s.words
 }
 
 // underMark reports whether a block stands in a list that a mark stands over.

@@ -96,6 +96,9 @@ func (r *reader) brokenMentions(n *ast.Text) {
 	p := r.text.Place(n.Segment.Start, n.Segment.Stop)
 	s := p.String()
 	for at := range len(s) {
+		if s[at] != '<' {
+			continue
+		}
 		what, shape := brokenAt(s[at:])
 		escaped := p.Start+at > 0 && r.source[p.Start+at-1] == '\\' // the author means the sign
 		if what == "" || escaped {

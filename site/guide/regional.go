@@ -127,19 +127,6 @@ func (r *reader) plainTerms(p fault.Place) string {
 	return b.String() + s[done:]
 }
 
-// sayWord says a word that was put in the place of its sign: what is found in
-// it is told at the sign.
-func (s *saying) sayWord(word string, sign [2]int) {
-	s.text.WriteString(word)
-	for i := range len(word) {
-		place := sign[0]
-		if i == len(word)-1 {
-			place = sign[1] - 1
-		}
-		s.offsets = append(s.offsets, place)
-	}
-}
-
 // sayPlain says plain words of a guide with the edition's words in them.
 func (s *saying) sayPlain(p fault.Place, r *reader) {
 	text, done := p.String(), 0

@@ -24,10 +24,12 @@ type Sweep struct {
 // nothing that could be proved, and an answer put backwards is proved.
 func (r *reader) tellSweeping(s *saying) {
 	text := s.text.String()
-	for start := 0; start < len(text); {
+	for start := 0; start < len(text) && len(s.figures) > 0; {
 		end := start + sentenceEnd(text[start:])
-		if word, at := sweepingWord(text[start:end]); word != "" {
-			r.sweep(s, start, end, Sweep{Word: word, Place: s.place(r, start+at, start+at+len(word))})
+		if figures := s.figuresIn(start, end); len(figures) > 0 {
+			if word, at := sweepingWord(text[start:end]); word != "" {
+				r.sweep(figures, Sweep{Word: word, Place: s.place(r, start+at, start+at+len(word))})
+			}
 		}
 		start = end
 	}
@@ -35,12 +37,9 @@ func (r *reader) tellSweeping(s *saying) {
 
 // sweep tells of the first computed figure in a sentence whose block proves
 // nothing, and keeps those of other guides for the book.
-func (r *reader) sweep(s *saying, start, end int, w Sweep) {
-	for i := start; i < end; i++ {
-		f := s.figures[i]
-		if f == nil {
-			continue
-		}
+func (r *reader) sweep(figures []saidFigure, w Sweep) {
+	for _, said := range figures {
+		f := said.node
 		if f.Figure == nil {
 			w.Address = f.Address
 			r.guide.Sweeps = append(r.guide.Sweeps, w)

@@ -18,11 +18,7 @@ func (s *saying) headUnit(n ast.Node, source []byte) {
 	if symbol == "" || number == "" || unit.ScanNumber(strings.TrimLeft(number, "−-")) != len(strings.TrimLeft(number, "−-")) {
 		return
 	}
-	last := s.offsets[len(s.offsets)-1]
-	for _, c := range []byte(" " + symbol) {
-		s.text.WriteByte(c)
-		s.offsets = append(s.offsets, last)
-	}
+	s.sayHeld(" "+symbol, s.placeOf(s.text.Len()-1))
 }
 
 // unitOfHead returns the unit in the head of a cell's column, "" for none.

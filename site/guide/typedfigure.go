@@ -27,21 +27,6 @@ type typedFigure struct {
 	words    []string // of its sentence, in small letters
 }
 
-// saying is the words of one block of text: a paragraph, a heading, a cell.
-// Pieces that are no words, such as figures, stand in it as one sign.
-type saying struct {
-	text    strings.Builder
-	offsets []int               // of each byte of the text, its place in the guide
-	figures map[int]*FigureNode // by the place of their sign in the text
-	marked  bool                // it stands in a list under a mark that says never to do it
-}
-
-// The signs that stand for what is no word.
-const (
-	figureSign = '\x01'
-	otherSign  = '\x02'
-)
-
 // part is a part of a guide from one heading to the next. What it is about are
 // its tables and those of the parts above and below it: a section goes to the
 // next heading of its level or a higher one.
@@ -125,50 +110,6 @@ func under(before *part, level int) *part {
 		up = nil // the head of the guide is a section by itself
 	}
 	return &part{level: level, above: up}
-}
-
-// saying gathers the words below a block.
-func (r *reader) saying(n ast.Node) *saying {
-	s := &saying{figures: map[int]*FigureNode{}}
-	s.gather(n, r.source)
-	return s
-}
-
-func (s *saying) gather(n ast.Node, source []byte) {
-	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
-		switch c := c.(type) {
-		case *ast.Text:
-			s.say(string(c.Segment.Value(source)), c.Segment.Start)
-			if c.SoftLineBreak() || c.HardLineBreak() {
-				s.say(" ", c.Segment.Stop)
-			}
-		case *FigureNode:
-			if s.figures != nil {
-				s.figures[s.text.Len()] = c
-			}
-			s.say(string(figureSign), c.Pos())
-		case *ast.String:
-			if sign, ok := signOf(c); ok {
-				s.sayWord(string(c.Value), sign)
-			}
-		case *ast.CodeSpan, *ast.AutoLink:
-			s.say(string(otherSign), 0)
-		default:
-			s.gather(c, source)
-		}
-	}
-}
-
-func (s *saying) say(words string, from int) {
-	s.text.WriteString(words)
-	for i := range len(words) {
-		s.offsets = append(s.offsets, from+i)
-	}
-}
-
-// place returns the place in the guide of a stretch of the words.
-func (s *saying) place(r *reader, start, end int) fault.Place {
-	return r.text.Place(s.offsets[start], s.offsets[end-1]+1)
 }
 
 // typed finds the figures with a unit among the words.
