@@ -6,9 +6,10 @@ import "slices"
 // used by several goroutines.
 type Set struct {
 	patterns []Pattern
-	heads    heads            // of the words with which a wording may begin: most words of a text are passed over by it
 	plain    map[string][]int // by a first word: the wordings that begin with it, or with a stem of it
 	stems    map[string][]int // by the first letters of one that only begins so
+	// Most words of a text are passed over by their heads.
+	plainHeads, stemHeads heads
 }
 
 // headLetters is how many letters of a stem its place in the set goes by.
@@ -19,11 +20,11 @@ func NewSet(patterns []Pattern) *Set {
 	s := &Set{patterns: patterns, plain: map[string][]int{}, stems: map[string][]int{}}
 	for i, p := range patterns {
 		for _, w := range p.words[0].any {
-			s.heads.add(w, false)
+			s.plainHeads.add(w, false)
 			s.plain[w] = once(s.plain[w], i)
 		}
 		for _, stem := range p.words[0].stems {
-			s.heads.add(stem, true)
+			s.stemHeads.add(stem, true)
 			s.stems[head(stem)] = once(s.stems[head(stem)], i)
 		}
 	}
@@ -71,14 +72,7 @@ type Match struct {
 func (s *Set) Find(text []Word) []Match {
 	var all []Match
 	for from, w := range text {
-		if !s.heads.has(w.Text) {
-			continue
-		}
-		begin, whole := s.plain[w.Text]
-		if !whole {
-			begin = s.begun(w.Text)
-		}
-		for _, i := range begin {
+		for _, i := range s.begin(w.Text) {
 			p := &s.patterns[i]
 			if to, ok := p.meets(text, from, p.words, true); ok {
 				all = append(all, Match{Pattern: i, From: from, To: to})
@@ -86,6 +80,20 @@ func (s *Set) Find(text []Word) []Match {
 		}
 	}
 	return all
+}
+
+// begin returns the wordings that may begin with a word.
+func (s *Set) begin(word string) []int {
+	head := headOf(word)
+	if s.plainHeads.has(head) {
+		if all, ok := s.plain[word]; ok {
+			return all
+		}
+	}
+	if s.stemHeads.has(head) {
+		return s.begun(word)
+	}
+	return nil
 }
 
 // heads are the first two bytes of words, each pair a bit.
@@ -102,8 +110,7 @@ func (h *heads) add(word string, begins bool) {
 	}
 }
 
-func (h *heads) has(word string) bool {
-	at := headOf(word)
+func (h *heads) has(at uint16) bool {
 	return h[at/64]&(1<<(at%64)) != 0
 }
 

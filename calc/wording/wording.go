@@ -98,8 +98,8 @@ func (p Pattern) meets(text []Word, at int, rest []token, first bool) (to int, o
 		switch {
 		case first:
 			return 0, false
-		case small[text[i].Text]: // counts for nothing
-		case !rest[0].gap || denying[text[i].Text]:
+		case isSmall(text[i].Text): // counts for nothing
+		case !rest[0].gap || denies(text[i].Text):
 			return 0, false
 		default:
 			if between++; between > mostBetween {
@@ -114,17 +114,21 @@ func (t token) is(word string) bool {
 	return slices.Contains(t.any, word) || slices.ContainsFunc(t.stems, func(stem string) bool { return strings.HasPrefix(word, stem) })
 }
 
-// denying are words that a gap does not reach over: they turn what is said
+// denies reports whether a gap does not reach over a word: it turns what is said
 // round.
-var denying = listed("never not dont cannot cant mustnt shouldnt wont nobody nor neither isnt arent doesnt avoid refuse")
-
-// small are words that may stand between any two of a wording.
-var small = listed("a an the your its his her their my our this that these those of some just simply then easily")
-
-func listed(words string) map[string]bool {
-	all := map[string]bool{}
-	for _, w := range strings.Fields(words) {
-		all[w] = true
+func denies(word string) bool {
+	switch word {
+	case "never", "not", "dont", "cannot", "cant", "mustnt", "shouldnt", "wont", "nobody", "nor", "neither", "isnt", "arent", "doesnt", "avoid", "refuse":
+		return true
 	}
-	return all
+	return false
+}
+
+// isSmall reports whether a word may stand between any two of a wording.
+func isSmall(word string) bool {
+	switch word {
+	case "a", "an", "the", "your", "its", "his", "her", "their", "my", "our", "this", "that", "these", "those", "of", "some", "just", "simply", "then", "easily":
+		return true
+	}
+	return false
 }

@@ -17,9 +17,11 @@ type Word struct {
 const usualWord = 5
 
 // Split parts a text into its words.
-func Split(s string) []Word {
-	words := make([]Word, 0, len(s)/usualWord+1)
-	start, joined := -1, false
+func Split(s string) []Word { return AppendWords(make([]Word, 0, len(s)/usualWord+1), s) }
+
+// AppendWords appends the words of a text to others.
+func AppendWords(words []Word, s string) []Word {
+	start, small := -1, true // a word of small letters and digits stands as it is
 	for i := 0; i <= len(s); {
 		c, size := runeAt(s, i)
 		switch {
@@ -27,12 +29,17 @@ func Split(s string) []Word {
 			if start < 0 {
 				start = i
 			}
+			small = small && (c >= 'a' && c <= 'z' || c >= '0' && c <= '9')
 		case start >= 0 && isApostrophe(c) && i+size < len(s) && isLetterAt(s, i+size):
-			joined = true
+			small = false
 		default:
 			if start >= 0 {
-				words = append(words, Word{Text: plain(s[start:i], joined), Start: start, End: i})
-				start, joined = -1, false
+				word := s[start:i]
+				if !small {
+					word = strings.ToLower(apostrophes.Replace(word))
+				}
+				words = append(words, Word{Text: word, Start: start, End: i})
+				start, small = -1, true
 			}
 			if len(words) > 0 && endsSentence(s, c, i+size) {
 				words[len(words)-1].Ends = true
@@ -76,12 +83,3 @@ func isApostrophe(c rune) bool { return c == '\'' || c == '’' }
 func isLetterAt(s string, at int) bool { c, _ := runeAt(s, at); return isLetter(c) }
 
 var apostrophes = strings.NewReplacer("'", "", "’", "")
-
-// plain writes a word in small letters, and without the apostrophes by which it
-// is joined.
-func plain(word string, joined bool) string {
-	if joined {
-		word = apostrophes.Replace(word)
-	}
-	return strings.ToLower(word)
-}

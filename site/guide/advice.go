@@ -1,23 +1,42 @@
 package guide
 
 import (
+	"slices"
+
 	"bindpost/calc/fault"
+	"bindpost/calc/method"
 	"bindpost/calc/wording"
 )
 
-// checkAdvice looks through the words of the guide, and the words that its
-// limits print, for advice that no page prints. It is told of once for each
-// piece of text and entry of the list.
-func (r *reader) checkAdvice(sayings []*saying) {
+// checkSaid looks through the words of the guide, and those that its limits
+// print, for dangers whose caution it does not carry and for advice that no page
+// prints.
+func (r *reader) checkSaid(sayings []*saying) {
+	told := map[string]bool{}
+	var words []wording.Word
 	for _, s := range sayings {
-		told := map[string]bool{}
-		for _, a := range r.kit.Library.Forbids(s.adviceWords()) {
-			if !told[a.Forbidden.ID] && !r.isListed(s.text.String()) {
-				told[a.Forbidden.ID] = true
-				r.faults.Add(a.Fault(s.place(r, a.From, a.To)))
-			}
+		advice := s.advice()
+		words = wording.AppendWords(words[:0], advice)
+		r.checkHazards(s, advice, words, told)
+		r.checkAdvice(s, words)
+	}
+	r.checkLimitWords()
+}
+
+// checkAdvice looks through a piece of text for advice that no page prints. It
+// is told of once for each entry of the list.
+func (r *reader) checkAdvice(s *saying, words []wording.Word) {
+	var told []*method.Forbidden
+	for _, a := range r.kit.Library.Forbids(words) {
+		if !slices.Contains(told, a.Forbidden) && !r.isListed(s.text.String()) {
+			told = append(told, a.Forbidden)
+			r.faults.Add(a.Fault(s.place(r, a.From, a.To)))
 		}
 	}
+}
+
+// checkLimitWords looks through the words that limits print.
+func (r *reader) checkLimitWords() {
 	for _, t := range r.guide.Tables {
 		for _, l := range t.Limits {
 			for _, a := range r.kit.Library.Forbids(wording.Split(l.Beyond)) {

@@ -5,31 +5,29 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/wording"
 )
 
 // A guide that speaks of a danger must carry its caution: where the words of one
 // pull it in and neither a method nor the docket brings it, the press stops.
 
-// checkHazards looks through the words of the guide for those that pull in a
-// caution which it does not carry. A caution is told of once, at the first.
-func (r *reader) checkHazards(sayings []*saying) {
-	told := map[string]bool{}
-	for _, s := range sayings {
-		text := s.advice()
-		for _, h := range r.kit.Library.Hazards(s.adviceWords()) {
-			if told[h.Caution.ID] || r.isListed(text) || r.isStetWord(text[h.From:h.To]) {
-				continue
-			}
-			if slices.Contains(r.cautions, h.Caution) {
-				r.warn(h.Caution, s.place(r, h.From, h.To).Start)
-				continue
-			}
-			told[h.Caution.ID] = true
-			r.faults.Add(fault.At(s.place(r, h.From, h.To), "%q speaks of a danger, and this guide does not carry the warning of it", oneLine(text[h.From:h.To])).
-				Want("the caution %q", h.Caution.ID).
-				Fix("%s: %s in the docket; or, where the words mean something else, stet: %s, because …",
-					cautionsWord, strings.Join(append(r.docketCautions(), h.Caution.ID), ", "), oneLine(text[h.From:h.To])))
+// checkHazards looks through the words of one piece of text for those that pull
+// in a caution which the guide does not carry. A caution is told of once, at the
+// first.
+func (r *reader) checkHazards(s *saying, text string, words []wording.Word, told map[string]bool) {
+	for _, h := range r.kit.Library.Hazards(words) {
+		if told[h.Caution.ID] || r.isListed(text) || r.isStetWord(text[h.From:h.To]) {
+			continue
 		}
+		if slices.Contains(r.cautions, h.Caution) {
+			r.warn(h.Caution, s.place(r, h.From, h.To).Start)
+			continue
+		}
+		told[h.Caution.ID] = true
+		r.faults.Add(fault.At(s.place(r, h.From, h.To), "%q speaks of a danger, and this guide does not carry the warning of it", oneLine(text[h.From:h.To])).
+			Want("the caution %q", h.Caution.ID).
+			Fix("%s: %s in the docket; or, where the words mean something else, stet: %s, because …",
+				cautionsWord, strings.Join(append(r.docketCautions(), h.Caution.ID), ", "), oneLine(text[h.From:h.To])))
 	}
 }
 

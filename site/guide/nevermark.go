@@ -6,8 +6,6 @@ import (
 	"sync"
 
 	"github.com/yuin/goldmark/ast"
-
-	"bindpost/calc/wording"
 )
 
 // neverMark is what an author puts before advice that he warns against:
@@ -31,15 +29,6 @@ func (s *saying) advice() string {
 		return text[:m[0]]
 	}
 	return text
-}
-
-// adviceWords are the words of its advice, which are looked through more than
-// once.
-func (s *saying) adviceWords() []wording.Word {
-	if s.words == nil {
-		s.words = wording.Split(s.advice())
-	}
-	return s.words
 }
 
 // underMark reports whether a block stands in a list that a mark stands over.

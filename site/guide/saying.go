@@ -7,17 +7,15 @@ import (
 	"github.com/yuin/goldmark/ast"
 
 	"bindpost/calc/fault"
-	"bindpost/calc/wording"
 )
 
 // saying is the words of one block of text: a paragraph, a heading, a cell.
 // Pieces that are no words, such as figures, stand in it as one sign.
 type saying struct {
 	text    strings.Builder
-	runs    []run          // the whole of the text, in order
-	figures []saidFigure   // in the order of the text
-	words   []wording.Word // of its advice, once they are asked for
-	marked  bool           // it stands in a list under a mark that says never to do it
+	runs    []run        // the whole of the text, in order
+	figures []saidFigure // in the order of the text
+	marked  bool         // it stands in a list under a mark that says never to do it
 }
 
 // run is a stretch of a saying's text that stands in the guide as it is; or,

@@ -60,8 +60,7 @@ func (r *reader) checkTyped() {
 		}
 	}
 	all = append(all, r.drawn...)
-	r.checkHazards(all)
-	r.checkAdvice(all)
+	r.checkSaid(all)
 	r.tellIdleStets()
 }
 
