@@ -87,6 +87,9 @@ func scanExponent(s, tail string) (power string, n int) {
 			power, n = power+low, n+size
 		}
 	}
+	if power == "" {
+		return "", 0
+	}
 	if _, err := strconv.ParseFloat(power, 64); err != nil {
 		return "", 0
 	}

@@ -16,6 +16,9 @@ func scanPower(s string, isLength bool) (halves, n int) {
 		return 2 * int(s[0]-'0'), 1
 	}
 	text, n := scanExponent(s, ".5")
+	if n == 0 {
+		return 0, 0
+	}
 	power, err := strconv.ParseFloat(text, 64)
 	if err != nil || power == 0 || power > maxPower || power < -maxPower {
 		return 0, 0

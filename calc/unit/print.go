@@ -32,15 +32,15 @@ const (
 // under 10⁻⁶, are printed as "1.2 × 10⁻⁹". v must be finite.
 func (f Format) Number(v float64) string {
 	d := f.rounded(v)
-	if f.Unit.kind.Scale == Gauge && f.places(d) == 0 && (d.digits == "" || d.negative) {
+	if f.Unit.kind.Scale == Gauge && f.places(d) == 0 && (d.isZero() || d.negative) {
 		if n := d.float(); n >= -3 {
 			return strconv.Itoa(1-int(n)) + "/0"
 		}
 	}
 	switch {
 	case d.point > largestPlain:
-		return d.tenPower(max(len(d.digits), min(f.figures(), kept)))
-	case f.Figures > 0 && d.digits != "" && d.point < smallestPlain:
+		return d.tenPower(max(d.count, min(f.figures(), kept)))
+	case f.Figures > 0 && !d.isZero() && d.point < smallestPlain:
 		return d.tenPower(f.figures())
 	}
 	return d.plain(f.places(d))
@@ -61,7 +61,7 @@ func (f Format) places(d decimal) int {
 	if f.Figures <= 0 {
 		return max(0, min(f.Places, mostPlaces))
 	}
-	if d.digits == "" {
+	if d.isZero() {
 		return 0
 	}
 	return max(0, f.figures()-d.point)
@@ -74,8 +74,10 @@ func (f Format) rounded(v float64) decimal {
 		x = math.Copysign(math.MaxFloat64, x)
 	}
 	d := cut(x)
-	if zero := cut(f.Unit.zero); f.Unit.zero != 0 && zero.point > d.point {
-		d = d.round(kept-zero.point+d.point, Either) // moving the zero leaves its own noise
+	if f.Unit.zero != 0 {
+		if zero := cut(f.Unit.zero); zero.point > d.point {
+			d = d.round(kept-zero.point+d.point, Either) // moving the zero leaves its own noise
+		}
 	}
 	if f.Figures > 0 {
 		return d.round(f.figures(), f.Round)

@@ -23,8 +23,8 @@ func IsWord(name string) bool {
 // scanUnit scans a compound unit. In a typed value, words like "ohms" and
 // "per" are read beside the symbols.
 func scanUnit(s string, typed bool) (Unit, int) {
-	var parts []part
-	end := 0
+	var room [3]part // more are rare
+	parts, end := room[:0], 0
 	for len(parts) < maxParts {
 		joint, n := scanJoint(s[end:], typed, len(parts) == 0)
 		p, m := scanPart(s[end+n:], typed)

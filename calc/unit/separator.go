@@ -18,6 +18,9 @@ type group struct {
 // written with a decimal comma or with marks between thousands, nil when it
 // is not.
 func (r *reader) separated() *fault.Fault {
+	if rest := r.rest(); markLength(rest[digits(rest):]) == 0 {
+		return nil // digits alone
+	}
 	groups, n := scanGroups(r.rest())
 	at := slices.IndexFunc(groups, func(g group) bool { return g.mark != "" && g.mark != "." })
 	if at < 0 && len(groups) > 2 {
