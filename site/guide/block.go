@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
+	"bindpost/calc/formula"
 	"bindpost/calc/method"
 )
 
@@ -45,6 +46,7 @@ type block struct {
 
 	stood []*Standing // the standing figures among its values
 
+	scoped *formula.Scope  // what its conditions may name, once one asks
 	partly []*method.Input // typed values that are asked for at some points only
 	points [][]*point      // [row][column of the axes]
 	table  *Table

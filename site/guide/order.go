@@ -108,10 +108,13 @@ func (b *block) checkOrders() {
 
 // ordered is one cell on the way along a side.
 type ordered struct {
-	at, value   float64 // in base units
-	point, text string  // as printed
-	step        float64 // how much the value may be off
+	at, value float64       // in base units
+	point     string        // as printed
+	cell      formula.Value // as it was worked
 }
+
+// text is what a cell comes to, as it is printed.
+func (o order) text(c ordered) string { return o.result.Text(c.cell) }
 
 // least is how many cells an order is about: neighbours, or two steps.
 func (o order) least() int {
@@ -126,7 +129,7 @@ func (o order) least() int {
 // enough of them.
 func (b *block) rowsAlong(o order) [][]ordered {
 	a, r := o.along, o.result
-	lines := map[int][]ordered{}
+	lines := make([][]ordered, max(1, len(b.rows.points), len(b.columns.points)))
 	b.eachPoint(func(row, column int) {
 		along, across := row, column
 		if a == &b.columns {
@@ -135,14 +138,12 @@ func (b *block) rowsAlong(o order) [][]ordered {
 		v := b.points[row][column].outcome.Results.Of(r.Name)
 		p := a.points[along]
 		if v.State == formula.Known && p.Known() {
-			lines[across] = append(lines[across], ordered{
-				at: p.Value.Number, value: v.Number, point: p.Text, text: r.Text(v), step: lastPlace(r.Format, v.Number),
-			})
+			lines[across] = append(lines[across], ordered{at: p.Value.Number, value: v.Number, point: p.Text, cell: v})
 		}
 	})
-	all := make([][]ordered, 0, len(lines))
-	for across := range max(1, len(b.rows.points), len(b.columns.points)) {
-		if cells := lines[across]; len(cells) >= o.least() {
+	all := lines[:0]
+	for _, cells := range lines {
+		if len(cells) >= o.least() {
 			slices.SortFunc(cells, func(x, y ordered) int { return cmp.Compare(x.at, y.at) })
 			all = append(all, cells)
 		}
@@ -181,7 +182,7 @@ func (o order) broken(b *block, cells []ordered) *fault.Fault {
 		if o.method {
 			who = b.sheet.Name + " says that " + who + " " + o.word + " with " + o.along.input.Label() + ", and it"
 		}
-		return fault.At(o.at, "%s does not %s: at %s it is %s, and at %s %s", who, strings.TrimSuffix(o.word, "s"), before.point, before.text, c.point, c.text).
+		return fault.At(o.at, "%s does not %s: at %s it is %s, and at %s %s", who, strings.TrimSuffix(o.word, "s"), before.point, o.text(before), c.point, o.text(c)).
 			Want("one that %s with %s all along the table", o.word, o.along.input.Label())
 	}
 	return nil
@@ -197,14 +198,15 @@ func (o order) unequal(cells []ordered) *fault.Fault {
 	type rate struct{ lo, hi float64 }
 	rateOf := func(i int) rate {
 		x, y := cells[i], cells[i+1]
+		offX, offY := lastPlace(o.result.Format, x.value), lastPlace(o.result.Format, y.value)
 		span := y.at - x.at
-		lo := math.Log(max(0, y.value-y.step)/(x.value+x.step)) / span
-		hi := math.Log((y.value+y.step)/max(0, x.value-x.step)) / span
+		lo := math.Log(max(0, y.value-offY)/(x.value+offX)) / span
+		hi := math.Log((y.value+offY)/max(0, x.value-offX)) / span
 		return rate{lo, hi}
 	}
 	for i, c := range cells {
 		if c.value <= 0 {
-			return fault.At(o.at, "%s is %s at %s, and has no ratio there", o.result.Label(), c.text, c.point).Want("values above nothing")
+			return fault.At(o.at, "%s is %s at %s, and has no ratio there", o.result.Label(), o.text(c), c.point).Want("values above nothing")
 		}
 		if i < 2 {
 			continue
@@ -213,7 +215,7 @@ func (o order) unequal(cells []ordered) *fault.Fault {
 		if first.hi < last.lo || last.hi < first.lo {
 			x, y, z := cells[i-2], cells[i-1], c
 			return fault.At(o.at, "equal steps of %s do not give equal ratios of %s: %s at %s, %s at %s, %s at %s",
-				o.along.input.Label(), o.result.Label(), x.text, x.point, y.text, y.point, z.text, z.point).
+				o.along.input.Label(), o.result.Label(), o.text(x), x.point, o.text(y), y.point, o.text(z), z.point).
 				Want("the same ratio for each step, wherever in the table it is")
 		}
 	}

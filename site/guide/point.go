@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -75,24 +76,26 @@ func (b *block) wanted() []string {
 // for at other points only is left out: the copper share of clad wire does not
 // belong to the row of plain copper.
 func (b *block) valuesAt(row, column int) method.Values {
-	along := method.Values{}
+	v := maps.Clone(b.fixed)
 	if b.rows.input != nil {
-		along[b.rows.input.Name] = b.rows.points[row]
+		v[b.rows.input.Name] = b.rows.points[row]
 	}
 	if b.columns.input != nil {
-		along[b.columns.input.Name] = b.columns.points[column]
+		v[b.columns.input.Name] = b.columns.points[column]
 	}
-	return b.valuesWith(along)
+	return b.together(v)
 }
 
 // valuesWith returns the values of the block with those given along its sides.
 func (b *block) valuesWith(along method.Values) method.Values {
-	v := method.Values{}
-	for _, from := range []method.Values{b.fixed, along} {
-		for name, p := range from {
-			v[name] = p
-		}
-	}
+	v := maps.Clone(b.fixed)
+	maps.Copy(v, along)
+	return b.together(v)
+}
+
+// together leaves out of the values at a point what is asked for at other points
+// only.
+func (b *block) together(v method.Values) method.Values {
 	for _, in := range b.partly {
 		if !asked(b.sheet, in, v) {
 			delete(v, in.Name)
@@ -146,6 +149,9 @@ func (b *block) checkPoints() {
 
 // askedSomewhere reports whether a value is asked for at a point of the table.
 func (b *block) askedSomewhere(in *method.Input) bool {
+	if in.When == nil {
+		return true
+	}
 	found := false
 	b.eachPoint(func(row, column int) { found = found || asked(b.sheet, in, b.valuesAt(row, column)) })
 	return found
@@ -245,15 +251,19 @@ func (p *point) Given(name string) bool { return p.Value(name).State == formula.
 func (p *point) Missing(string) bool { return false }
 
 // scope returns what the conditions of a block may name: the values that its
-// method takes, and its results.
+// method takes, and its results. All of them share one.
 func (b *block) scope() *formula.Scope {
-	s := &formula.Scope{Values: map[string]formula.Symbol{}}
+	if b.scoped != nil {
+		return b.scoped
+	}
+	s := &formula.Scope{Values: make(map[string]formula.Symbol, len(b.sheet.Takes)+len(b.sheet.Gives))}
 	for _, in := range b.sheet.Takes {
 		s.Values[in.Name] = formula.Symbol{Type: in.Type(), Missing: true}
 	}
 	for _, r := range b.sheet.Gives {
 		s.Values[r.Name] = formula.Symbol{Type: r.Type(), Missing: true}
 	}
+	b.scoped = s
 	return s
 }
 
