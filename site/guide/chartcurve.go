@@ -25,7 +25,7 @@ type curve struct {
 	span    float64 // what the table's points of the line go through
 	points  []ChartPoint
 
-	sweep *method.Sweep // along the line; nil where other values are asked for at some of its points only
+	sweep *method.Sweep // along the line; nil where other values are asked for at some of its points only, or this one at none
 	bars  bool          // the values of the line do not go together
 }
 
@@ -85,7 +85,9 @@ func (d *drawing) curve(across int) *curve {
 	if b, along := d.block, d.line.along.input.Name; !b.sheet.AsksBy(along) {
 		v := c.values(d.line.along.points[0])
 		c.bars = b.sheet.Check(v, b.info).Stopped()
-		c.sweep = method.NewSweep(b.method, v, []string{along}, d.line.result.Name)
+		if _, asked := v[along]; asked {
+			c.sweep = method.NewSweep(b.method, v, []string{along}, d.line.result.Name)
+		}
 	}
 	return c
 }
