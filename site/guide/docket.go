@@ -178,10 +178,15 @@ func (r *reader) readOrder(l line) {
 }
 
 // paragraph parses one line of Markdown so that its segments point into the
-// guide's own source: everything round it is blanked out for the parser.
+// guide's own source: everything before it is one blank line for the parser.
 func (r *reader) paragraph(p fault.Place, what string) ast.Node {
-	blanked := bytes.Repeat([]byte{'\n'}, len(r.source))
-	copy(blanked[p.Start:p.End], r.source[p.Start:p.End])
+	blanked := bytes.Repeat([]byte{' '}, min(p.End+1, len(r.source)))
+	copy(blanked[p.Start:], r.source[p.Start:p.End])
+	for _, end := range []int{p.Start - 1, p.End} {
+		if end >= 0 && end < len(blanked) {
+			blanked[end] = '\n'
+		}
+	}
 	n := markdown().Parse(text.NewReader(blanked)).FirstChild()
 	if n == nil || n.Kind() != ast.KindParagraph || n.NextSibling() != nil {
 		r.faults.Add(fault.At(p, "%s is no plain sentence", what).Want("one line of words and figures"))

@@ -96,7 +96,7 @@ func (r *reader) looksLikeBlock(f fence) bool {
 
 // mark returns the marks that open a fence: "```".
 func (r *reader) mark(f fence) string {
-	head := strings.TrimRight(string(r.source[:f.info.Start]), " \t")
+	head := strings.TrimRight(r.text.Source()[:f.info.Start], " \t")
 	if head == "" {
 		return ""
 	}
@@ -111,7 +111,7 @@ func (r *reader) closed(f fence) bool {
 	if n := f.node.Lines().Len(); n > 0 {
 		end = f.node.Lines().At(n-1).Stop - 1
 	}
-	_, after, _ := strings.Cut(string(r.source[end:]), "\n")
+	_, after, _ := strings.Cut(r.text.Source()[end:], "\n")
 	line, _, _ := strings.Cut(after, "\n")
 	line = strings.TrimSpace(strings.TrimLeft(line, " \t>"))
 	mark := r.mark(f)

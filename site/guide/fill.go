@@ -82,7 +82,7 @@ func (b *block) taken(in *method.Input) Taken {
 
 func (b *block) fillCells() {
 	for i, row := range b.points {
-		var cells []Cell
+		cells := make([]Cell, 0, len(row)*max(1, len(b.results)))
 		for j, p := range row {
 			for _, res := range b.results {
 				cells = append(cells, b.cell(res, p, i, j))
@@ -141,14 +141,25 @@ func words(name string) string { return strings.ReplaceAll(name, "_", " ") }
 
 // address is where a cell is found: block, result and point.
 func (b *block) address(result string, row, column int) string {
-	parts := []string{b.name, result}
+	address := b.name + "." + result
 	if b.rows.input != nil {
-		parts = append(parts, slug(typedAs(b.rows.points[row])))
+		address += "." + b.rows.slug(row)
 	}
 	if b.columns.input != nil {
-		parts = append(parts, slug(typedAs(b.columns.points[column])))
+		address += "." + b.columns.slug(column)
 	}
-	return strings.Join(parts, ".")
+	return address
+}
+
+// slug is a point of a side as a part of an address.
+func (a *axis) slug(i int) string {
+	if a.slugs == nil {
+		a.slugs = make([]string, len(a.points))
+		for n, p := range a.points {
+			a.slugs[n] = slug(typedAs(p))
+		}
+	}
+	return a.slugs[i]
 }
 
 // typedAs returns what an author types for a point: an address says a choice by

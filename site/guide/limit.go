@@ -92,7 +92,7 @@ func (b *block) mark(c *Cell, r *method.Result, p *point) {
 	if c.Value.State != formula.Known {
 		return
 	}
-	shown := *r
+	shown := r.Format
 	for _, l := range b.limits {
 		if !slices.Contains(l.holds.Uses(), r.Name) {
 			continue
@@ -106,14 +106,18 @@ func (b *block) mark(c *Cell, r *method.Result, p *point) {
 			c.pass(l.beyond)
 		}
 		for range mostMoreDigits {
-			again, _ := l.holds.Truth(asPrinted{p, &shown})
+			again, _ := l.holds.Truth(asPrinted{p, r.Name, shown})
 			if again == truth {
 				break
 			}
-			shown.Format = finer(shown.Format)
+			shown = finer(shown)
 		}
 	}
-	c.Number = shown.Number(c.Value)
+	if shown != r.Format {
+		more := *r
+		more.Format = shown
+		c.Number = more.Number(c.Value)
+	}
 }
 
 // pass marks the cell as beyond a limit. One that is beyond several says the
@@ -144,14 +148,15 @@ func finer(f unit.Format) unit.Format {
 // asPrinted answers with the number of one result as it stands on paper.
 type asPrinted struct {
 	*point
-	result *method.Result
+	result string
+	format unit.Format
 }
 
 // Value implements [formula.Env].
 func (a asPrinted) Value(name string) formula.Value {
 	v := a.point.Value(name)
-	if name == a.result.Name {
-		return printed(v, a.result.Format)
+	if name == a.result {
+		return printed(v, a.format)
 	}
 	return v
 }

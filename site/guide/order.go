@@ -108,13 +108,13 @@ func (b *block) checkOrders() {
 
 // ordered is one cell on the way along a side.
 type ordered struct {
-	at, value float64       // in base units
-	point     string        // as printed
-	cell      formula.Value // as it was worked
+	at, value float64 // in base units
+	point     string  // as printed
+	outcome   *method.Outcome
 }
 
 // text is what a cell comes to, as it is printed.
-func (o order) text(c ordered) string { return o.result.Text(c.cell) }
+func (o order) text(c ordered) string { return o.result.Text(c.outcome.Results.Of(o.result.Name)) }
 
 // least is how many cells an order is about: neighbours, or two steps.
 func (o order) least() int {
@@ -135,10 +135,11 @@ func (b *block) rowsAlong(o order) [][]ordered {
 		if a == &b.columns {
 			along, across = column, row
 		}
-		v := b.points[row][column].outcome.Results.Of(r.Name)
+		outcome := b.points[row][column].outcome
+		v := outcome.Results.Of(r.Name)
 		p := a.points[along]
 		if v.State == formula.Known && p.Known() {
-			lines[across] = append(lines[across], ordered{at: p.Value.Number, value: v.Number, point: p.Text, cell: v})
+			lines[across] = append(lines[across], ordered{at: p.Value.Number, value: v.Number, point: p.Text, outcome: outcome})
 		}
 	})
 	all := lines[:0]

@@ -127,6 +127,9 @@ func (b *block) checkPoints() {
 		where string
 		count int
 	}
+	if b.oneForAll() && b.sheet.Check(b.fixed, b.info).Len() == 0 {
+		return
+	}
 	var all []*trouble
 	points := 0
 	b.eachPoint(func(row, column int) {
@@ -145,6 +148,18 @@ func (b *block) checkPoints() {
 		}
 		b.fault(t.fault)
 	}
+}
+
+// oneForAll reports whether the values go together at every point or at none:
+// no value is asked for by one along a side, and none of those is a list, which
+// must be as long as others.
+func (b *block) oneForAll() bool {
+	for _, side := range []axis{b.rows, b.columns} {
+		if in := side.input; in != nil && (in.Group != "" || in.When != nil || b.sheet.AsksBy(in.Name)) {
+			return false
+		}
+	}
+	return true
 }
 
 // askedSomewhere reports whether a value is asked for at a point of the table.

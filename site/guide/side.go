@@ -14,6 +14,7 @@ type axis struct {
 	named  fault.Place
 	input  *method.Input
 	points []method.Point
+	slugs  []string // the points as parts of addresses, once one is asked for
 }
 
 // readAxis finds the value along which the table runs.

@@ -329,7 +329,7 @@ func (b *block) answerAt(a *backward, row, column int) []string {
 func shownAt(a *backward, r *method.Result, p *point) string {
 	shown := *r
 	for range mostMoreDigits {
-		if truth, _ := a.Holds.Truth(asPrinted{p, &shown}); truth == formula.True {
+		if truth, _ := a.Holds.Truth(asPrinted{p, r.Name, shown.Format}); truth == formula.True {
 			break
 		}
 		shown.Format = finer(shown.Format)
