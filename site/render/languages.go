@@ -87,11 +87,11 @@ func readLanguages(templates fs.FS) (map[string]words, error) {
 		if err != nil {
 			return nil, err
 		}
-		w := words{unitKey: language}
+		said := map[string]string{unitKey: language}
 		for _, o := range originals {
-			w[o.Key] = made.Of(o.Key, o.Words)
+			said[o.Key] = made.Of(o.Key, o.Words)
 		}
-		languages[language] = w
+		languages[language] = newWords(said)
 	}
 	return languages, nil
 }
@@ -102,11 +102,11 @@ func firstPhrases(templates fs.FS) (words, []phrase.Original, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	first, originals := words{}, read.Originals()
+	said, originals := map[string]string{}, read.Originals()
 	for _, o := range originals {
-		first[o.Key] = o.Words
+		said[o.Key] = o.Words
 	}
-	return first, originals, nil
+	return newWords(said), originals, nil
 }
 
 func readPhrases(templates fs.FS, file string) (*phrase.Words, error) {

@@ -57,15 +57,35 @@ func (w words) quantity(number string, u unit.Unit) template.HTML {
 
 // signs returns text in which signs have their words for listeners.
 func (w words) signs(text string) template.HTML {
-	var b strings.Builder
-	for _, r := range text {
-		if key := signKey(r); key != "" {
-			b.WriteString(string(heard(string(r), w.Say(key)+" ")))
-			continue
-		}
-		b.WriteString(template.HTMLEscapeString(string(r)))
+	if isPlain(text) {
+		return asHTML(text)
 	}
+	var b strings.Builder
+	w.writeSigns(&b, text)
 	return template.HTML(b.String())
+}
+
+// isPlain reports whether text has no letter beyond the plain ones, and so no
+// sign either.
+func isPlain(text string) bool {
+	for i := range len(text) {
+		if text[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
+func (w words) writeSigns(b *strings.Builder, text string) {
+	from := 0
+	for i, r := range text {
+		if key := signKey(r); key != "" {
+			b.WriteString(template.HTMLEscapeString(text[from:i]))
+			from = i + utf8.RuneLen(r)
+			b.WriteString(string(heard(text[i:from], w.Say(key)+" ")))
+		}
+	}
+	b.WriteString(template.HTMLEscapeString(text[from:]))
 }
 
 // signKey returns the phrase of a sign, and "" for any other character.
@@ -91,20 +111,25 @@ func signKey(r rune) string {
 // "loss at most 0.5 dB", in which every unit after a number and every sign
 // has its word.
 func (w words) computed(text string) template.HTML {
+	if strings.IndexFunc(text, unicode.IsDigit) < 0 {
+		return w.signs(text)
+	}
 	var b strings.Builder
 	inWord := false // letters run up to here, so that a digit is part of a name
-	for text != "" {
-		if n := unit.ScanNumber(text); n > 0 && !inWord {
-			b.WriteString(string(w.signs(text[:n])))
-			text = text[n:]
-			text = w.scanUnit(&b, text)
+	from := 0       // what stands before is written
+	for at := 0; at < len(text); {
+		if n := unit.ScanNumber(text[at:]); n > 0 && !inWord {
+			w.writeSigns(&b, text[from:at+n])
+			rest := w.scanUnit(&b, text[at+n:])
+			at = len(text) - len(rest)
+			from = at
 			continue
 		}
-		r, size := utf8.DecodeRuneInString(text)
+		r, size := utf8.DecodeRuneInString(text[at:])
 		inWord = unicode.IsLetter(r) || unicode.IsDigit(r) || r == '_'
-		b.WriteString(string(w.signs(text[:size])))
-		text = text[size:]
+		at += size
 	}
+	w.writeSigns(&b, text[from:])
 	return template.HTML(b.String())
 }
 

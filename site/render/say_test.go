@@ -7,11 +7,11 @@ import (
 	"bindpost/calc/unit"
 )
 
-var spokenWords = words{
+var spokenWords = newWords(map[string]string{
 	"sign-minus": "minus", "sign-plus-minus": "plus or minus", "sign-at-most": "at most",
 	"sign-at-least": "at least", "sign-times": "times", "sign-about": "about",
 	"table-join": "{first}, {second}", "table-join-last": "{first} and {second}",
-}
+})
 
 // heardAs writes what a page holds for a form that is read and a word that is
 // heard.

@@ -9,7 +9,7 @@ import (
 // TestSenseOnce names a sense beside a label, and a label that is its own
 // sense once.
 func TestSenseOnce(t *testing.T) {
-	s := &setter{words: words{"table-sense": "{label} ({sense})"}}
+	s := &setter{words: newWords(map[string]string{"table-sense": "{label} ({sense})"})}
 	for _, c := range []struct{ label, sense, want string }{
 		{"run", "one way", "run (one way)"}, {"leg", "leg", "leg"}, {"loss", "", "loss"},
 	} {

@@ -31,7 +31,7 @@ var unitWord = sync.OnceValue(func() *regexp.Regexp {
 // unitWords puts the language's words for units in the place of those that a
 // text for listeners holds. A prefix stays before its unit.
 func (w words) unitWords(text string) string {
-	if w[unitKey] == "" {
+	if w[unitKey] == nil {
 		return text // the words are those that units were first spoken in
 	}
 	return unitWord().ReplaceAllStringFunc(text, func(found string) string {
