@@ -1,7 +1,6 @@
 package render
 
 import (
-	"bytes"
 	"html/template"
 	"strconv"
 
@@ -159,35 +158,26 @@ func (s *setter) replies(set []string) template.HTML {
 
 // line sets the words of a paragraph without the paragraph.
 func (s *setter) line(paragraph ast.Node) (template.HTML, error) {
-	var b bytes.Buffer
-	for n := paragraph.FirstChild(); n != nil; n = n.NextSibling() {
-		if err := s.markdown.Render(&b, s.leaf.Guide.Source, n); err != nil {
-			return "", err
+	text, err := set(func(f *forme) error {
+		for n := paragraph.FirstChild(); n != nil; n = n.NextSibling() {
+			if err := s.markdown(f, n); err != nil {
+				return err
+			}
 		}
-	}
-	return template.HTML(b.String()), nil
+		return nil
+	})
+	return template.HTML(text), err
 }
 
-// gridAndBelow sets the table of a block in two pieces: the grid, and what
-// stands below it.
-func (s *setter) gridAndBelow(t *guide.Table) (grid, below template.HTML, err error) {
-	names, view := [2]string{"grid", "below"}, any(nil)
+// gridAndBelow returns the templates that set the table of a block in two
+// pieces, the grid and what stands below it, and what they are filled with.
+func (s *setter) gridAndBelow(t *guide.Table) (names [2]string, view any, err error) {
 	switch {
 	case t.Decision != nil:
-		names = [2]string{"decision", "path"}
-		if view, err = s.decision(t); err != nil {
-			return "", "", err
-		}
+		view, err = s.decision(t)
+		return [2]string{"decision", "path"}, view, err
 	case t.Hookup != nil:
-		names, view = [2]string{"hookup", "hookup-below"}, s.hookup(t)
-	default:
-		view = s.table(t)
+		return [2]string{"hookup", "hookup-below"}, s.hookup(t), nil
 	}
-	var pieces [2]bytes.Buffer
-	for i, name := range names {
-		if err := s.templates.ExecuteTemplate(&pieces[i], name, view); err != nil {
-			return "", "", err
-		}
-	}
-	return template.HTML(pieces[0].String()), template.HTML(pieces[1].String()), nil
+	return [2]string{"grid", "below"}, s.table(t), nil
 }

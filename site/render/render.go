@@ -5,7 +5,6 @@
 package render
 
 import (
-	"bytes"
 	"fmt"
 	"html/template"
 	"io/fs"
@@ -75,11 +74,11 @@ func (r *Renderer) Guide(l *bind.Leaf) (Page, error) {
 		return Page{}, err
 	}
 	s := newSetter(r, w, l)
-	view, err := s.guide()
+	body, err := set(s.guide)
 	if err != nil {
 		return Page{}, fmt.Errorf("setting the page of %s: %w", l.Guide.File, err)
 	}
-	page, err := r.page("guide", view, pageHead{
+	page, err := r.headed(body, pageHead{
 		words: w, Edition: l.Edition, Path: l.Path, ID: l.Guide.Docket.Code,
 		Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question, Scripts: s.ownScripts(),
 	})
@@ -135,17 +134,23 @@ func (h pageHead) Set() string {
 }
 
 // page runs the templates of a page.
-func (r *Renderer) page(body string, view any, h pageHead) (Page, error) {
-	var head, main bytes.Buffer
-	if err := r.templates.ExecuteTemplate(&head, "head", h); err != nil {
-		return Page{}, fmt.Errorf("setting the head of %s: %w", h.Path, err)
-	}
-	if err := r.templates.ExecuteTemplate(&main, body, view); err != nil {
+func (r *Renderer) page(template string, view any, h pageHead) (Page, error) {
+	body, err := set(func(f *forme) error { return r.templates.ExecuteTemplate(f, template, view) })
+	if err != nil {
 		return Page{}, fmt.Errorf("setting the body of %s: %w", h.Path, err)
+	}
+	return r.headed(body, h)
+}
+
+// headed makes a page of its body.
+func (r *Renderer) headed(body []byte, h pageHead) (Page, error) {
+	head, err := set(func(f *forme) error { return r.templates.ExecuteTemplate(f, "head", h) })
+	if err != nil {
+		return Page{}, fmt.Errorf("setting the head of %s: %w", h.Path, err)
 	}
 	return Page{
 		Path: h.Path, Title: h.Title(), ID: h.ID, Code: h.Code, Question: h.Question,
-		Head: head.Bytes(), Body: main.Bytes(),
+		Head: head, Body: body,
 		Needs: r.needs(h.Scripts), Scripts: h.Scripts,
 	}, nil
 }

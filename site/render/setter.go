@@ -1,7 +1,6 @@
 package render
 
 import (
-	"bytes"
 	"html/template"
 	"strings"
 
@@ -22,8 +21,8 @@ type setter struct {
 	leaf      *bind.Leaf
 	heads     map[ast.Node]bind.Head
 	cautions  map[string]caution // by the caution's name
-	markdown  renderer.Renderer
-	typed     int // pipe tables met so far
+	goldmark  renderer.Renderer  // nil until it is wanted
+	typed     int                // pipe tables met so far
 	owns      *ownPage
 }
 
@@ -32,18 +31,24 @@ func newSetter(r *Renderer, w words, l *bind.Leaf) *setter {
 	for _, h := range l.Heads {
 		s.heads[h.Node] = h
 	}
-	s.markdown = newMarkdown(s)
 	return s
 }
 
-// guideView is what the template of a guide is filled with.
+// markdown writes what stands at and below a node of a guide's tree.
+func (s *setter) markdown(f *forme, n ast.Node) error {
+	if s.goldmark == nil {
+		s.goldmark = newMarkdown(s)
+	}
+	return s.goldmark.Render(f, s.leaf.Guide.Source, n)
+}
+
+// guideView is what the templates of a guide are filled with.
 type guideView struct {
 	words
 	Code     string
 	Strip    strip
 	Answer   template.HTML
 	Cautions []caution
-	Parts    []template.HTML
 	Previous template.HTML
 	Next     template.HTML
 	Workings template.HTML
@@ -52,7 +57,22 @@ type guideView struct {
 	Find     template.HTML
 }
 
-func (s *setter) guide() (guideView, error) {
+// guide sets a guide. Its text is written where it stands, for it is long.
+func (s *setter) guide(f *forme) error {
+	v, err := s.guideView()
+	if err != nil {
+		return err
+	}
+	if err := s.templates.ExecuteTemplate(f, "guide", v); err != nil {
+		return err
+	}
+	if err := s.parts(f); err != nil {
+		return err
+	}
+	return s.templates.ExecuteTemplate(f, "guide-end", v)
+}
+
+func (s *setter) guideView() (guideView, error) {
 	d := s.leaf.Guide.Docket
 	v := guideView{words: s.words, Code: d.Code, Own: s.owns}
 	s.setCautions()
@@ -64,9 +84,6 @@ func (s *setter) guide() (guideView, error) {
 	}
 	var err error
 	if v.Answer, err = s.answer(d.Answer); err != nil {
-		return v, err
-	}
-	if v.Parts, err = s.parts(); err != nil {
 		return v, err
 	}
 	v.Previous, v.Next = s.moving("moving-previous", s.leaf.Previous), s.moving("moving-next", s.leaf.Next)
@@ -83,94 +100,61 @@ func (s *setter) answer(n ast.Node) (template.HTML, error) {
 	if n == nil {
 		return "", nil
 	}
-	return s.set(n)
-}
-
-// set writes one piece of a guide's tree.
-func (s *setter) set(n ast.Node) (template.HTML, error) {
-	var b bytes.Buffer
-	err := s.markdown.Render(&b, s.leaf.Guide.Source, n)
-	return template.HTML(b.String()), err
-}
-
-// part is a stretch of a guide: its text before the first section, one
-// section with its head, or the footnotes.
-type part struct {
-	headed bool
-	pieces []template.HTML
+	text, err := set(func(f *forme) error { return s.markdown(f, n) })
+	return template.HTML(text), err
 }
 
 // parts sets the guide's text in parts.
-func (s *setter) parts() ([]template.HTML, error) {
+func (s *setter) parts(f *forme) error {
 	if s.leaf.Guide.Tree == nil {
-		return nil, nil
+		return nil
 	}
-	var all []template.HTML
-	var p part
+	p := &part{forme: f}
 	section := 0
 	for n := s.leaf.Guide.Tree.FirstChild(); n != nil; n = n.NextSibling() {
-		pieces, err := s.pieces(n)
-		if err != nil {
-			return nil, err
-		}
 		if s.opensPart(n) {
-			if len(p.pieces) > 0 {
-				all = append(all, p.html())
-			}
-			p = part{headed: true}
+			p.end()
+			p = &part{forme: f, headed: true}
 			if s.heads[n].Node != nil {
 				section++
-				guards, err := s.guards(section)
-				if err != nil {
-					return nil, err
+				if err := s.guards(f, section); err != nil {
+					return err
 				}
-				all = append(all, guards...)
 			}
 		}
-		p.pieces = append(p.pieces, pieces...)
+		if err := s.pieces(p, n); err != nil {
+			return err
+		}
 	}
-	if len(p.pieces) > 0 {
-		all = append(all, p.html())
-	}
-	return all, nil
+	p.end()
+	return nil
 }
 
 // guards sets the cautions that stand before a section, each as a part of the
 // page.
-func (s *setter) guards(section int) ([]template.HTML, error) {
-	var all []template.HTML
+func (s *setter) guards(f *forme, section int) error {
 	for _, c := range s.guardsOf(section) {
-		var b bytes.Buffer
-		if err := s.templates.ExecuteTemplate(&b, "caution", c); err != nil {
-			return nil, err
+		if err := s.templates.ExecuteTemplate(f, "caution", c); err != nil {
+			return err
 		}
-		all = append(all, template.HTML(b.String()))
 	}
-	return all, nil
+	return nil
 }
 
-// pieces sets one node of the tree in pieces between which a printed side may
-// end: a table's grid is one, and what stands below it is another.
-func (s *setter) pieces(n ast.Node) ([]template.HTML, error) {
+// pieces sets one node of the tree: a table's grid is one piece, and what
+// stands below it is another.
+func (s *setter) pieces(p *part, n ast.Node) error {
 	t, ok := n.(*guide.TableNode)
 	if !ok {
-		piece, err := s.set(n)
-		return []template.HTML{piece}, err
+		p.piece()
+		return s.markdown(p.forme, n)
 	}
-	grid, below, err := s.gridAndBelow(t.Table)
-	return []template.HTML{grid, below}, err
-}
-
-// html puts the pieces together. A head is bound to what follows it, so that
-// no printed side ends in a head alone.
-func (p part) html() template.HTML {
-	const bound = 2
-	if !p.headed {
-		return `<div class="part">` + "\n" + joinHTML(p.pieces) + "</div>\n"
+	names, view, err := s.gridAndBelow(t.Table)
+	for i := 0; i < len(names) && err == nil; i++ {
+		p.piece()
+		err = s.templates.ExecuteTemplate(p, names[i], view)
 	}
-	opening := min(bound, len(p.pieces))
-	return `<section class="part">` + "\n" + `<div class="opening">` + "\n" + joinHTML(p.pieces[:opening]) + "</div>\n" +
-		joinHTML(p.pieces[opening:]) + "</section>\n"
+	return err
 }
 
 func joinHTML(pieces []template.HTML) template.HTML {

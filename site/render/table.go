@@ -64,11 +64,10 @@ func (s *setter) tableNode(w util.BufWriter, _ []byte, node ast.Node, entering b
 	if !entering {
 		return ast.WalkContinue, nil
 	}
-	grid, below, err := s.gridAndBelow(node.(*guide.TableNode).Table)
-	if err != nil {
-		return ast.WalkStop, err
+	names, view, err := s.gridAndBelow(node.(*guide.TableNode).Table)
+	for i := 0; i < len(names) && err == nil; i++ {
+		err = s.templates.ExecuteTemplate(w, names[i], view)
 	}
-	_, err = w.WriteString(string(grid + below))
 	return ast.WalkSkipChildren, err
 }
 

@@ -1,0 +1,71 @@
+package render
+
+import (
+	"bytes"
+	"sync"
+)
+
+// forme is where the type of a page is put together, piece after piece.
+// goldmark and the templates write to it as it is.
+type forme struct{ bytes.Buffer }
+
+// formes keeps those that are free. Most pages of a book are as long as each
+// other, so that one that was filled has the room for the next.
+var formes = sync.Pool{New: func() any { return &forme{} }}
+
+// set returns what is set in a forme.
+func set(into func(*forme) error) ([]byte, error) {
+	f := formes.Get().(*forme)
+	defer formes.Put(f)
+	f.Reset()
+	err := into(f)
+	return bytes.Clone(f.Bytes()), err
+}
+
+// Buffered and Flush are asked for by goldmark, as of a writer with a file
+// behind it.
+
+// Buffered returns how much is not handed on: nothing.
+func (f *forme) Buffered() int { return 0 }
+
+// Flush has nothing to do.
+func (f *forme) Flush() error { return nil }
+
+// part is a stretch of a guide: its text before the first section, one
+// section with its head, or the footnotes. It stands in pieces between which a
+// printed side may end.
+type part struct {
+	*forme
+	headed bool
+	pieces int
+}
+
+// bound is how many pieces a head is bound to, itself the first, so that no
+// printed side ends in a head alone.
+const bound = 2
+
+// piece begins the next piece.
+func (p *part) piece() {
+	switch {
+	case p.headed && p.pieces == 0:
+		p.WriteString("<section class=\"part\">\n<div class=\"opening\">\n")
+	case p.headed && p.pieces == bound:
+		p.WriteString("</div>\n")
+	case p.pieces == 0:
+		p.WriteString("<div class=\"part\">\n")
+	}
+	p.pieces++
+}
+
+// end ends the part; one without pieces leaves nothing.
+func (p *part) end() {
+	if p.pieces == 0 {
+		return
+	}
+	if !p.headed || p.pieces <= bound {
+		p.WriteString("</div>\n")
+	}
+	if p.headed {
+		p.WriteString("</section>\n")
+	}
+}
