@@ -29,10 +29,8 @@ type chartView struct {
 	Caption     template.HTML
 	Title, Desc string
 	Height      string
-	Paths       []stroke
-	Dots        [][2]string
-	Words       []lettered
 	Notes       []template.HTML
+	lines
 }
 
 // stroke is one path, told apart by its class.
@@ -249,7 +247,7 @@ func (p *plate) frame() {
 
 // stroke draws a path through corners.
 func (p *plate) stroke(class string, corners ...float64) {
-	p.view.Paths = append(p.view.Paths, stroke{class, pathOf(corners...)})
+	p.view.paths = append(p.view.paths, stroke{class, pathOf(corners...)})
 }
 
 // pathOf writes a path through corners.
@@ -269,7 +267,7 @@ func ringOf(x, y, r float64) string {
 }
 
 func (p *plate) letter(class string, x, y float64, text string) {
-	p.view.Words = append(p.view.Words, lettered{class, coordinate(x), coordinate(y), text})
+	p.view.words = append(p.view.words, lettered{class, coordinate(x), coordinate(y), text})
 }
 
 // coordinate writes a place in a chart to a hundredth. It is cut twice, so

@@ -30,11 +30,11 @@ func (p *plate) line(i int) {
 		d.WriteString("L" + penX + " " + penY)
 	}
 	if d.Len() > 0 {
-		p.view.Paths = append(p.view.Paths, stroke{"curve curve-" + strconv.Itoa(i+1), d.String()})
+		p.view.paths = append(p.view.paths, stroke{"curve curve-" + strconv.Itoa(i+1), d.String()})
 	}
 	for _, at := range points {
 		if at.Own {
-			p.view.Dots = append(p.view.Dots, [2]string{coordinate(p.x.at(at.X)), coordinate(p.y.at(at.Y))})
+			p.view.dots = append(p.view.dots, [2]string{coordinate(p.x.at(at.X)), coordinate(p.y.at(at.Y))})
 			p.bar(at)
 		}
 	}

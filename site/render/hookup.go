@@ -30,8 +30,7 @@ type hookupView struct {
 type drawnView struct {
 	ID, Title, Desc string
 	Height          string
-	Paths           []stroke
-	Words           []lettered
+	lines
 }
 
 // socketLine tells one socket of a panel.

@@ -278,18 +278,6 @@ var ownSays = []string{
 }
 
 // Intro says how the fields are filled in.
-func (p ownPage) Intro() template.HTML {
+func (p *ownPage) Intro() template.HTML {
 	return p.fill("own-intro", "unknown", p.Say("reply-don't know"))
-}
-
-// ownPhrase is one of them.
-type ownPhrase struct{ Key, Words string }
-
-// Phrases returns what the script speaks with.
-func (p ownPage) Phrases() []ownPhrase {
-	all := make([]ownPhrase, len(ownSays))
-	for i, key := range ownSays {
-		all[i] = ownPhrase{key, p.Say(key)}
-	}
-	return all
 }

@@ -117,8 +117,8 @@ func (s *setter) parts(f *forme) error {
 			p = &part{forme: f, headed: true}
 			if s.heads[n].Node != nil {
 				section++
-				if err := s.guards(f, section); err != nil {
-					return err
+				for _, c := range s.guardsOf(section) {
+					f.caution(c)
 				}
 			}
 		}
@@ -127,17 +127,6 @@ func (s *setter) parts(f *forme) error {
 		}
 	}
 	p.end()
-	return nil
-}
-
-// guards sets the cautions that stand before a section, each as a part of the
-// page.
-func (s *setter) guards(f *forme, section int) error {
-	for _, c := range s.guardsOf(section) {
-		if err := s.templates.ExecuteTemplate(f, "caution", c); err != nil {
-			return err
-		}
-	}
 	return nil
 }
 
@@ -189,51 +178,4 @@ func link(to string, text template.HTML) template.HTML {
 // is not one in an address.
 func href(to string) string {
 	return template.HTMLEscapeString(string(util.URLEscape([]byte(to), false)))
-}
-
-// caution is a caution as its template takes it.
-type caution struct {
-	ID     string
-	Signal string
-	Harm   string
-	Grave  bool // people may come to harm
-	Lines  []labelled
-}
-
-// setCautions sets the cautions of the guide, so that a table can name them.
-func (s *setter) setCautions() {
-	s.cautions = map[string]caution{}
-	for _, c := range s.leaf.Guards {
-		s.cautions[c.ID] = caution{
-			ID: c.Code, Signal: s.sayOr("signal-", c.Signal), Harm: s.sayOr("harm-", c.Signal), Grave: c.Signal == "WARNING", Lines: s.cautionLines(c.Caution),
-		}
-	}
-}
-
-// guardsOf returns the cautions that stand before a section, from 1, or at the
-// head of the guide.
-func (s *setter) guardsOf(section int) []caution {
-	var all []caution
-	for _, c := range s.leaf.Guards {
-		if c.Part == section {
-			all = append(all, s.cautions[c.ID])
-		}
-	}
-	return all
-}
-
-func (w words) cautionLines(c *guide.Caution) []labelled {
-	var lines []labelled
-	for _, l := range []labelled{
-		{w.Say("caution-happens"), c.Happens},
-		{w.Say("caution-how"), c.How},
-		{w.Say("caution-instead"), c.Instead},
-		{w.Say("caution-ask"), c.Ask},
-	} {
-		if l.Value != "" {
-			l.Value = sentence(l.Value)
-			lines = append(lines, l)
-		}
-	}
-	return lines
 }

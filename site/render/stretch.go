@@ -11,7 +11,7 @@ import (
 // columns, and below them the next ones with the heads of the rows again. It is
 // neither cut off nor made smaller.
 
-// stretch is some of the columns of a table.
+// stretch is some of the columns of a table, or all.
 type stretch struct {
 	Heads []cell
 	Rows  [][]cell
@@ -25,6 +25,16 @@ const (
 	betweenWords  = 1.2
 	headLetters   = 1.05 // a bold letter
 )
+
+// stretches returns the heads and the rows of a table, in one stretch unless the
+// type is large.
+func (g *grid) stretches() []stretch {
+	heads, rows := g.heads(), g.rows()
+	if g.leaf.Edition.Large() {
+		return stretches(heads, rows)
+	}
+	return []stretch{{heads, rows}}
+}
 
 // stretches parts columns into stretches. The first column, the heads of the
 // rows, stands in each.

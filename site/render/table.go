@@ -28,9 +28,8 @@ type tableView struct {
 	Solved    []template.HTML
 	Verdicts  []verdictLine
 	Form      string // classes of the region that the grid stands in, each with a space before it
-	Heads     []cell
-	Rows      [][]cell
-	More      []stretch // more columns, where one stretch has no room for all
+	Cells     template.HTML
+	More      []template.HTML // more columns, where one stretch has no room for all
 	Notes     []template.HTML
 	Work      []workView
 	Charts    []chartView
@@ -100,11 +99,11 @@ func (s *setter) table(t *guide.Table) tableView {
 		v.Verdicts = append(v.Verdicts, verdictLine{label, sentence(d.Words)})
 	}
 	g := &grid{setter: s, table: t, decimals: decimalsOf(t)}
-	v.Heads, v.Rows = g.heads(), g.rows()
-	v.Form = g.form(len(v.Rows))
-	if s.leaf.Edition.Large() {
-		parts := stretches(v.Heads, v.Rows)
-		v.Heads, v.Rows, v.More = parts[0].Heads, parts[0].Rows, parts[1:]
+	parts := g.stretches()
+	v.Form = g.form(len(parts[0].Rows))
+	v.Cells = cellsHTML(parts[0])
+	for _, p := range parts[1:] {
+		v.More = append(v.More, cellsHTML(p))
 	}
 	v.Solved = g.single()
 	v.Charts = s.charts(t)
