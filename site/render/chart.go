@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"bindpost/calc/unit"
 	"bindpost/site/guide"
@@ -64,7 +63,15 @@ type plate struct {
 	x, y   side
 	far    []guide.ChartLevel // limits too far off to be drawn
 	levels []guide.ChartLevel
-	taken  []box // where words stand in the frame
+	spots  [][]spot // of the points of each line
+	taken  []box    // where words stand in the frame
+}
+
+// spot is where a point of a line lies, and between what its figure may go.
+type spot struct {
+	x, y, low, high float64
+	own, apart      bool
+	spread          bool // its figure may go to either side
 }
 
 // charts draws the charts of a table.
@@ -89,6 +96,7 @@ func (p *plate) draw() {
 	names, right := p.names()
 	p.ruleAlong(p.labelRoom(), chartWidth-right)
 	p.frame()
+	p.spot()
 	for i := range p.chart.Lines {
 		p.line(i)
 	}
@@ -114,6 +122,21 @@ func (p *plate) axisTitle(r guide.Ruling) string {
 		return seen(label)
 	}
 	return seen(p.fill("table-head", "label", label, "unit", r.Unit.Symbol()))
+}
+
+// spot finds where all points lie, once the sides are ruled.
+func (p *plate) spot() {
+	for _, l := range p.chart.Lines {
+		spots := make([]spot, len(l.Points))
+		for i, at := range l.Points {
+			y := p.y.at(at.Y)
+			spots[i] = spot{x: p.x.at(at.X), y: y, low: y, high: y, own: at.Own, apart: at.Apart, spread: at.Low < at.High}
+			if spots[i].spread {
+				spots[i].low, spots[i].high = p.y.at(at.Low), p.y.at(at.High)
+			}
+		}
+		p.spots = append(p.spots, spots)
+	}
 }
 
 // ruleUp rules the upright side for the figures of the table, what the lines
@@ -252,12 +275,19 @@ func (p *plate) stroke(class string, corners ...float64) {
 
 // pathOf writes a path through corners.
 func pathOf(corners ...float64) string {
-	var d strings.Builder
+	const room = 14 // of most corners
+	d := make([]byte, 0, room*len(corners)/2)
 	for i := 0; i+1 < len(corners); i += 2 {
-		d.WriteByte("ML"[min(i, 1)])
-		d.WriteString(coordinate(corners[i]) + " " + coordinate(corners[i+1]))
+		d = appendCorner(d, "ML"[min(i, 1)], hundredths(corners[i]), hundredths(corners[i+1]))
 	}
-	return d.String()
+	return string(d)
+}
+
+// appendCorner writes one corner of a path, in hundredths, behind the letter that
+// says how the pen goes there.
+func appendCorner(d []byte, how byte, x, y float64) []byte {
+	d = appendHundredths(append(d, how), x)
+	return appendHundredths(append(d, ' '), y)
 }
 
 // ringOf writes a circle as a path of two halves.
@@ -270,9 +300,34 @@ func (p *plate) letter(class string, x, y float64, text string) {
 	p.view.words = append(p.view.words, lettered{class, coordinate(x), coordinate(y), text})
 }
 
-// coordinate writes a place in a chart to a hundredth. It is cut twice, so
-// that the last bits, in which processors differ, never move it.
-func coordinate(v float64) string {
-	const fine, shown = 1e6, 1e2
-	return strconv.FormatFloat(math.Round(math.Round(v*fine)/fine*shown)/shown+0, 'f', -1, 64)
+// coordinate writes a place in a chart to a hundredth.
+func coordinate(v float64) string { return string(appendHundredths(nil, hundredths(v))) }
+
+const shown = 100 // what of a unit is shown
+
+// hundredths returns a place in whole hundredths. It is cut twice, so that the
+// last bits, in which processors differ, never move it.
+func hundredths(v float64) float64 {
+	const fine = 1e6
+	return math.Round(math.Round(v*fine) / fine * shown)
+}
+
+// appendHundredths writes so many hundredths as a number without needless noughts.
+func appendHundredths(b []byte, n float64) []byte {
+	const whole = 1e15 // to here a whole number and its hundredth are told exactly
+	if !(math.Abs(n) < whole) {
+		return strconv.AppendFloat(b, n/shown+0, 'f', -1, 64)
+	}
+	if n < 0 {
+		b, n = append(b, '-'), -n
+	}
+	b = strconv.AppendInt(b, int64(n)/shown, 10)
+	switch rest := byte(int64(n) % shown); {
+	case rest == 0:
+		return b
+	case rest%10 == 0:
+		return append(b, '.', '0'+rest/10)
+	default:
+		return append(b, '.', '0'+rest/10, '0'+rest%10)
+	}
 }

@@ -1,60 +1,57 @@
 package render
 
 import (
+	"math"
 	"strconv"
-	"strings"
-
-	"bindpost/site/guide"
 )
 
 // line draws one line of a chart, cut where it leaves the frame, and the dots
 // of the table's own points.
 func (p *plate) line(i int) {
-	var d strings.Builder
-	points := p.chart.Lines[i].Points
-	penX, penY := "", "" // where the pen stands
+	const room = 14 // of most corners
+	points := p.spots[i]
+	d := make([]byte, 0, room*len(points))
+	penX, penY := math.NaN(), math.NaN() // where the pen stands, in hundredths: nowhere yet
 	for n, to := range points {
-		if n == 0 || to.Apart {
+		if n == 0 || to.apart {
 			continue
 		}
-		from := points[n-1]
-		x1, y1, x2, y2, ok := p.clipped(from, to)
+		x1, y1, x2, y2, ok := p.clipped(points[n-1], to)
 		if !ok {
 			continue
 		}
-		fromX, fromY := coordinate(x1), coordinate(y1)
+		fromX, fromY := hundredths(x1), hundredths(y1)
 		if penX != fromX || penY != fromY {
-			d.WriteString("M" + fromX + " " + fromY)
+			d = appendCorner(d, 'M', fromX, fromY)
 		}
-		penX, penY = coordinate(x2), coordinate(y2)
-		d.WriteString("L" + penX + " " + penY)
+		penX, penY = hundredths(x2), hundredths(y2)
+		d = appendCorner(d, 'L', penX, penY)
 	}
-	if d.Len() > 0 {
-		p.view.paths = append(p.view.paths, stroke{"curve curve-" + strconv.Itoa(i+1), d.String()})
+	if len(d) > 0 {
+		p.view.paths = append(p.view.paths, stroke{"curve curve-" + strconv.Itoa(i+1), string(d)})
 	}
 	for _, at := range points {
-		if at.Own {
-			p.view.dots = append(p.view.dots, [2]string{coordinate(p.x.at(at.X)), coordinate(p.y.at(at.Y))})
+		if at.own {
+			p.view.dots = append(p.view.dots, [2]string{coordinate(at.x), coordinate(at.y)})
 			p.bar(at)
 		}
 	}
 }
 
 // bar draws from where to where a figure may go.
-func (p *plate) bar(at guide.ChartPoint) {
+func (p *plate) bar(at spot) {
 	const half = 4
-	if at.Low == at.High {
+	if !at.spread {
 		return
 	}
-	x, low, high := p.x.at(at.X), p.y.at(at.Low), p.y.at(at.High)
-	p.stroke("bar", x, low, x, high)
-	p.stroke("bar", x-half, low, x+half, low)
-	p.stroke("bar", x-half, high, x+half, high)
+	p.stroke("bar", at.x, at.low, at.x, at.high)
+	p.stroke("bar", at.x-half, at.low, at.x+half, at.low)
+	p.stroke("bar", at.x-half, at.high, at.x+half, at.high)
 }
 
 // clipped is a piece of a line as far as it lies in the frame.
-func (p *plate) clipped(from, to guide.ChartPoint) (x1, y1, x2, y2 float64, ok bool) {
-	x1, y1, x2, y2 = p.x.at(from.X), p.y.at(from.Y), p.x.at(to.X), p.y.at(to.Y)
+func (p *plate) clipped(from, to spot) (x1, y1, x2, y2 float64, ok bool) {
+	x1, y1, x2, y2 = from.x, from.y, to.x, to.y
 	const slack = 1e-6
 	top, foot := p.y.end-slack, p.y.start+slack
 	if y1 < top && y2 < top || y1 > foot && y2 > foot {
@@ -108,9 +105,8 @@ func (p *plate) names() ([]named, float64) {
 // would stand on one another, and led to the line where it had to move.
 func (p *plate) nameLines(names []named) {
 	for i := range names {
-		points := p.chart.Lines[i].Points
-		last := points[len(points)-1]
-		names[i].x, names[i].y = p.x.at(last.X), min(max(p.y.at(last.Y), p.y.end), p.y.start)
+		last := p.spots[i][len(p.spots[i])-1]
+		names[i].x, names[i].y = last.x, min(max(last.y, p.y.end), p.y.start)
 	}
 	pushApart(names, p.y.end-leading/2, p.y.start+leading/2)
 	for _, n := range names {

@@ -82,15 +82,14 @@ func (p *plate) covered(boxes []box) int {
 	)
 	n := 0
 	for _, b := range boxes {
-		for _, l := range p.chart.Lines {
-			for _, at := range l.Points {
-				x, y := p.x.at(at.X), p.y.at(at.Y)
+		for _, line := range p.spots {
+			for _, at := range line {
 				switch {
-				case b.holds(x, y) && at.Own:
+				case b.holds(at.x, at.y) && at.own:
 					n += dot
-				case b.holds(x, y):
+				case b.holds(at.x, at.y):
 					n++
-				case at.Low < at.High && b.meets(box{x - 1, p.y.at(at.High), x + 1, p.y.at(at.Low)}):
+				case at.spread && b.meets(box{at.x - 1, at.high, at.x + 1, at.low}):
 					n += dot
 				}
 			}
