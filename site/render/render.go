@@ -47,24 +47,24 @@ func (p Page) HTML() []byte {
 // Renderer makes pages. It may be used by several goroutines at once.
 type Renderer struct {
 	files     fs.FS
-	templates *template.Template
+	templates *foundry
 	languages map[string]words
 }
 
 // New reads the page templates and the phrases of every language.
-func New(templates fs.FS) (*Renderer, error) {
-	t, err := template.ParseFS(templates, "*.html")
+func New(files fs.FS) (*Renderer, error) {
+	set, err := template.ParseFS(files, "*.html")
 	if err != nil {
 		return nil, fmt.Errorf("reading the page templates: %w", err)
 	}
-	if _, err := fs.Stat(templates, StyleSheet); err != nil {
+	if _, err := fs.Stat(files, StyleSheet); err != nil {
 		return nil, fmt.Errorf("reading the style sheet: %w", err)
 	}
-	languages, err := readLanguages(templates)
+	languages, err := readLanguages(files)
 	if err != nil {
 		return nil, err
 	}
-	return &Renderer{files: templates, templates: t, languages: languages}, nil
+	return &Renderer{files: files, templates: &foundry{set: set}, languages: languages}, nil
 }
 
 // Guide makes the page of one guide.
@@ -135,7 +135,7 @@ func (h pageHead) Set() string {
 
 // page runs the templates of a page.
 func (r *Renderer) page(template string, view any, h pageHead) (Page, error) {
-	body, err := set(func(f *forme) error { return r.templates.ExecuteTemplate(f, template, view) })
+	body, err := set(func(f *forme) error { return r.templates.execute(f, template, view) })
 	if err != nil {
 		return Page{}, fmt.Errorf("setting the body of %s: %w", h.Path, err)
 	}
@@ -144,7 +144,7 @@ func (r *Renderer) page(template string, view any, h pageHead) (Page, error) {
 
 // headed makes a page of its body.
 func (r *Renderer) headed(body []byte, h pageHead) (Page, error) {
-	head, err := set(func(f *forme) error { return r.templates.ExecuteTemplate(f, "head", h) })
+	head, err := set(func(f *forme) error { return r.templates.execute(f, "head", h) })
 	if err != nil {
 		return Page{}, fmt.Errorf("setting the head of %s: %w", h.Path, err)
 	}

@@ -17,7 +17,7 @@ import (
 // the same time.
 type setter struct {
 	words
-	templates *template.Template
+	templates *foundry
 	leaf      *bind.Leaf
 	heads     map[ast.Node]bind.Head
 	cautions  map[string]caution // by the caution's name
@@ -63,13 +63,13 @@ func (s *setter) guide(f *forme) error {
 	if err != nil {
 		return err
 	}
-	if err := s.templates.ExecuteTemplate(f, "guide", v); err != nil {
+	if err := s.templates.execute(f, "guide", v); err != nil {
 		return err
 	}
 	if err := s.parts(f); err != nil {
 		return err
 	}
-	return s.templates.ExecuteTemplate(f, "guide-end", v)
+	return s.templates.execute(f, "guide-end", v)
 }
 
 func (s *setter) guideView() (guideView, error) {
@@ -141,7 +141,7 @@ func (s *setter) pieces(p *part, n ast.Node) error {
 	names, view, err := s.gridAndBelow(t.Table)
 	for i := 0; i < len(names) && err == nil; i++ {
 		p.piece()
-		err = s.templates.ExecuteTemplate(p, names[i], view)
+		err = s.templates.execute(p.forme, names[i], view)
 	}
 	return err
 }

@@ -65,7 +65,7 @@ func (s *setter) tableNode(w util.BufWriter, _ []byte, node ast.Node, entering b
 	}
 	names, view, err := s.gridAndBelow(node.(*guide.TableNode).Table)
 	for i := 0; i < len(names) && err == nil; i++ {
-		err = s.templates.ExecuteTemplate(w, names[i], view)
+		err = s.templates.execute(w.(*forme), names[i], view)
 	}
 	return ast.WalkSkipChildren, err
 }

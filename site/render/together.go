@@ -49,7 +49,7 @@ func (r *Renderer) Together(b *bind.Book, pages []Page, file func(name string) (
 		v.Bodies = append(v.Bodies, template.HTML(body))
 	}
 	var out bytes.Buffer
-	if err := r.templates.ExecuteTemplate(&out, "together", v); err != nil {
+	if err := r.templates.set.ExecuteTemplate(&out, "together", v); err != nil {
 		return nil, fmt.Errorf("setting the pages together: %w", err)
 	}
 	return out.Bytes(), nil

@@ -1,0 +1,71 @@
+package render_test
+
+import (
+	"bytes"
+	"testing"
+
+	"bindpost/calc/trade"
+	"bindpost/content"
+	"bindpost/site/bind"
+	"bindpost/site/press"
+	"bindpost/site/render"
+	"bindpost/templates"
+)
+
+// TestCasts holds every page of the demonstration to the same page as
+// html/template sets it, and every template to have a cast.
+func TestCasts(t *testing.T) {
+	for _, size := range []string{"12 pt", "18 pt"} {
+		t.Run(size, func(t *testing.T) {
+			book, faults := press.Bound(press.Order{
+				Copy: content.Files, Library: trade.Library(), Templates: templates.Files, Setting: press.Setting{Type: size},
+			})
+			if faults.Stopped() {
+				t.Fatal(faults)
+			}
+			r, err := render.New(templates.Files)
+			if err != nil {
+				t.Fatal(err)
+			}
+			allPages(t, r, book) // from here on the casts are used
+			cast, plain := allPages(t, r, book), allPages(t, r.WithoutCasts(), book)
+			for i, p := range cast {
+				if !bytes.Equal(p.Head, plain[i].Head) || !bytes.Equal(p.Body, plain[i].Body) {
+					t.Errorf("%s differs from what html/template sets", p.Path)
+				}
+			}
+			if names := r.Uncast(); names != nil {
+				t.Errorf("these templates have no cast: %q", names)
+			}
+		})
+	}
+}
+
+// allPages renders every page of a book.
+func allPages(t *testing.T, r *render.Renderer, b *bind.Book) []render.Page {
+	t.Helper()
+	var pages []render.Page
+	add := func(p render.Page, err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages = append(pages, p)
+	}
+	add(r.Contents(b))
+	add(r.Reading(b))
+	for _, l := range b.Leaves {
+		add(r.Guide(l))
+		if l.HasWorkings() {
+			add(r.Workings(b, l))
+		}
+	}
+	for _, rule := range b.Rules() {
+		add(r.Rule(b, rule))
+	}
+	back, err := r.Back(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(pages, back...)
+}
