@@ -1,12 +1,10 @@
 package render
 
 import (
-	"html/template"
-
 	"bindpost/site/guide"
 )
 
-// caution is a caution as it is printed.
+// caution is a caution as its template takes it.
 type caution struct {
 	ID     string
 	Signal string
@@ -51,40 +49,4 @@ func (w words) cautionLines(c *guide.Caution) []labelled {
 		}
 	}
 	return lines
-}
-
-// HTML returns a caution as a part of the page.
-func (c caution) HTML() template.HTML { return setHTML(func(f *forme) { f.caution(c) }) }
-
-func (f *forme) caution(c caution) {
-	f.put(`<section class="part caution`)
-	if c.Grave {
-		f.put(" grave")
-	}
-	f.put(`" id="`, c.ID, `" aria-labelledby="`, c.ID, "-signal\">\n", `<h2 class="hang" id="`, c.ID, `-signal">`)
-	f.signal(c)
-	f.put(` <span class="paragraph">`, c.ID, "</span></h2>\n")
-	f.cautionLines(c)
-	f.put("</section>\n")
-}
-
-// signal writes the signal word of a caution, and what it says of harm.
-func (f *forme) signal(c caution) {
-	f.put(`<span class="signal">`)
-	f.text(c.Signal)
-	f.put(`</span> <span class="harm">`)
-	f.text(c.Harm)
-	f.put("</span>")
-}
-
-func (f *forme) cautionLines(c caution) {
-	f.put("<dl>\n")
-	for _, l := range c.Lines {
-		f.put("<div><dt>")
-		f.text(l.Label)
-		f.put("</dt> <dd>")
-		f.text(l.Value)
-		f.put("</dd></div>\n")
-	}
-	f.put("</dl>\n")
 }

@@ -28,12 +28,17 @@ type chartView struct {
 	Caption     template.HTML
 	Title, Desc string
 	Height      string
+	Paths       []stroke
+	Dots        []dot
+	Words       []lettered
 	Notes       []template.HTML
-	lines
 }
 
 // stroke is one path, told apart by its class.
 type stroke struct{ Class, D string }
+
+// dot is a point of the table.
+type dot struct{ X, Y string }
 
 // lettered is one line of words in a chart.
 type lettered struct{ Class, X, Y, Text string }
@@ -270,7 +275,7 @@ func (p *plate) frame() {
 
 // stroke draws a path through corners.
 func (p *plate) stroke(class string, corners ...float64) {
-	p.view.paths = append(p.view.paths, stroke{class, pathOf(corners...)})
+	p.view.Paths = append(p.view.Paths, stroke{class, pathOf(corners...)})
 }
 
 // pathOf writes a path through corners.
@@ -297,7 +302,7 @@ func ringOf(x, y, r float64) string {
 }
 
 func (p *plate) letter(class string, x, y float64, text string) {
-	p.view.words = append(p.view.words, lettered{class, coordinate(x), coordinate(y), text})
+	p.view.Words = append(p.view.Words, lettered{class, coordinate(x), coordinate(y), text})
 }
 
 // coordinate writes a place in a chart to a hundredth.

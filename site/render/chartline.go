@@ -28,11 +28,11 @@ func (p *plate) line(i int) {
 		d = appendCorner(d, 'L', penX, penY)
 	}
 	if len(d) > 0 {
-		p.view.paths = append(p.view.paths, stroke{"curve curve-" + strconv.Itoa(i+1), string(d)})
+		p.view.Paths = append(p.view.Paths, stroke{"curve curve-" + strconv.Itoa(i+1), string(d)})
 	}
 	for _, at := range points {
 		if at.own {
-			p.view.dots = append(p.view.dots, [2]string{coordinate(at.x), coordinate(at.y)})
+			p.view.Dots = append(p.view.Dots, dot{coordinate(at.x), coordinate(at.y)})
 			p.bar(at)
 		}
 	}

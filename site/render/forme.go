@@ -2,7 +2,6 @@ package render
 
 import (
 	"bytes"
-	"html/template"
 	"sync"
 )
 
@@ -23,22 +22,6 @@ func set(into func(*forme) error) ([]byte, error) {
 	return bytes.Clone(f.Bytes()), err
 }
 
-// setHTML returns what is written into a forme as HTML.
-func setHTML(into func(*forme)) template.HTML {
-	f := formes.Get().(*forme)
-	defer formes.Put(f)
-	f.Reset()
-	into(f)
-	return template.HTML(f.String())
-}
-
-// put writes HTML as it is.
-func (f *forme) put(pieces ...string) {
-	for _, p := range pieces {
-		f.WriteString(p)
-	}
-}
-
 // text writes words, escaped as the templates escape them.
 func (f *forme) text(words string) {
 	from := 0
@@ -54,20 +37,6 @@ func (f *forme) text(words string) {
 
 // escapes are what stands in HTML for a sign, "" for itself.
 var escapes = [256]string{0: "\uFFFD", '"': "&#34;", '&': "&amp;", '\'': "&#39;", '+': "&#43;", '<': "&lt;", '>': "&gt;"}
-
-// attribute writes an attribute with a space before it.
-func (f *forme) attribute(name, value string) {
-	f.put(" ", name, `="`)
-	f.text(value)
-	f.put(`"`)
-}
-
-// attributeIf writes an attribute unless it is empty.
-func (f *forme) attributeIf(name, value string) {
-	if value != "" {
-		f.attribute(name, value)
-	}
-}
 
 // Buffered and Flush are asked for by goldmark, as of a writer with a file
 // behind it.

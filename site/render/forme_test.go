@@ -15,13 +15,17 @@ func TestText(t *testing.T) {
 		if err := as.Execute(&want, words); err != nil {
 			t.Fatal(err)
 		}
-		got := setHTML(func(f *forme) {
-			f.put("<b")
-			f.attribute("title", words)
-			f.put(">")
+		got, err := set(func(f *forme) error {
+			f.WriteString(`<b title="`)
 			f.text(words)
-			f.put("</b>")
+			f.WriteString(`">`)
+			f.text(words)
+			f.WriteString("</b>")
+			return nil
 		})
+		if err != nil {
+			t.Fatal(err)
+		}
 		if string(got) != want.String() {
 			t.Errorf("%q is set as\n%s\nand a template sets it as\n%s", words, got, want.String())
 		}

@@ -30,7 +30,8 @@ type hookupView struct {
 type drawnView struct {
 	ID, Title, Desc string
 	Height          string
-	lines
+	Paths           []stroke
+	Words           []lettered
 }
 
 // socketLine tells one socket of a panel.

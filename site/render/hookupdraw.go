@@ -210,11 +210,11 @@ func (d *sheet) row(words string, indent float64) float64 {
 }
 
 func (d *sheet) stroke(class string, corners ...float64) {
-	d.view.paths = append(d.view.paths, stroke{class, pathOf(corners...)})
+	d.view.Paths = append(d.view.Paths, stroke{class, pathOf(corners...)})
 }
 
 func (d *sheet) letter(class string, x, y float64, text string) {
-	d.view.words = append(d.view.words, lettered{class, coordinate(x), coordinate(y), text})
+	d.view.Words = append(d.view.Words, lettered{class, coordinate(x), coordinate(y), text})
 }
 
 // row of an end of a step.
@@ -297,7 +297,7 @@ func (d *sheet) ends() {
 		y := d.rows[key]
 		d.letter("end", d.right-inset, y+rowHeight/4, numbers[key])
 		if d.hookup.Boxes[key[0]].Sockets[key[1]].Out {
-			d.view.paths = append(d.view.paths, stroke{"ring", ringOf(d.right, y, 5)})
+			d.view.Paths = append(d.view.Paths, stroke{"ring", ringOf(d.right, y, 5)})
 			continue
 		}
 		d.stroke("point", d.right-5, y, d.right+7, y-6, d.right+7, y+6, d.right-5, y)

@@ -73,11 +73,11 @@ func (d *sheet) sidesOf(s guide.HookupSocket) string {
 
 // face draws a socket as it is seen, by the family of its connector.
 func (d *sheet) face(s guide.HookupSocket, x, y float64) {
-	ring := func(r float64) { d.view.paths = append(d.view.paths, stroke{"face", ringOf(x, y, r)}) }
+	ring := func(r float64) { d.view.Paths = append(d.view.Paths, stroke{"face", ringOf(x, y, r)}) }
 	dots := func(r, size float64, degrees ...float64) {
 		for _, a := range degrees {
 			sin, cos := math.Sincos(a * math.Pi / 180)
-			d.view.paths = append(d.view.paths, stroke{"point", ringOf(x+r*cos, y+r*sin, size)})
+			d.view.Paths = append(d.view.Paths, stroke{"point", ringOf(x+r*cos, y+r*sin, size)})
 		}
 	}
 	switch s.Family {
@@ -94,7 +94,7 @@ func (d *sheet) face(s guide.HookupSocket, x, y float64) {
 		d.stroke("face", x-6, y, x+6, y)
 		d.stroke("face", x, y-6, x, y+6)
 	case "ribbon", "loop":
-		d.view.paths = append(d.view.paths, stroke{"face", ringOf(x-9, y, 6)}, stroke{"face", ringOf(x+9, y, 6)})
+		d.view.Paths = append(d.view.Paths, stroke{"face", ringOf(x-9, y, 6)}, stroke{"face", ringOf(x+9, y, 6)})
 		d.stroke("face", x-13, y, x-5, y)
 		d.stroke("face", x+5, y, x+13, y)
 	case "DIN", "DIN speaker":

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"bindpost/calc/formula"
+	"bindpost/calc/unit"
 	"bindpost/site/guide"
 )
 
@@ -75,10 +76,13 @@ type ownCaution struct {
 	Text caution
 }
 
+// ownUnit is a unit and how it is spoken.
+type ownUnit struct{ Symbol, Words string }
+
 // ownPage is all that the forms of a page share.
 type ownPage struct {
 	words
-	Units    []guide.Heading // every unit that the forms and their tables print, once
+	Units    []ownUnit // every unit that the forms and their tables print, once
 	Forms    []*ownForm
 	Cautions []ownCaution
 }
@@ -150,15 +154,18 @@ func (s *setter) ownForm(t *guide.Table) *ownForm {
 // ownUnits keeps the words of the units of a table, so that an answer can be
 // listened to.
 func (s *setter) ownUnits(t *guide.Table) {
-	headings := slices.Clone(t.Own.Results)
-	for _, f := range t.Own.Fields {
-		headings = append(headings, f.Heading)
+	for _, r := range t.Own.Results {
+		s.ownUnit(r.Unit)
 	}
-	for _, h := range headings {
-		known := func(o guide.Heading) bool { return o.Unit.Symbol() == h.Unit.Symbol() }
-		if h.Unit.Symbol() != "" && !slices.ContainsFunc(s.owns.Units, known) {
-			s.owns.Units = append(s.owns.Units, guide.Heading{Unit: h.Unit})
-		}
+	for _, f := range t.Own.Fields {
+		s.ownUnit(f.Unit)
+	}
+}
+
+func (s *setter) ownUnit(u unit.Unit) {
+	known := func(o ownUnit) bool { return o.Symbol == u.Symbol() }
+	if u.Symbol() != "" && !slices.ContainsFunc(s.owns.Units, known) {
+		s.owns.Units = append(s.owns.Units, ownUnit{u.Symbol(), s.Spoken(u)})
 	}
 }
 
@@ -280,4 +287,16 @@ var ownSays = []string{
 // Intro says how the fields are filled in.
 func (p *ownPage) Intro() template.HTML {
 	return p.fill("own-intro", "unknown", p.Say("reply-don't know"))
+}
+
+// ownPhrase is one of them.
+type ownPhrase struct{ Key, Words string }
+
+// Phrases returns what the script speaks with.
+func (p *ownPage) Phrases() []ownPhrase {
+	all := make([]ownPhrase, len(ownSays))
+	for i, key := range ownSays {
+		all[i] = ownPhrase{key, p.Say(key)}
+	}
+	return all
 }

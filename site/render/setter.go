@@ -117,8 +117,8 @@ func (s *setter) parts(f *forme) error {
 			p = &part{forme: f, headed: true}
 			if s.heads[n].Node != nil {
 				section++
-				for _, c := range s.guardsOf(section) {
-					f.caution(c)
+				if err := s.guards(f, section); err != nil {
+					return err
 				}
 			}
 		}
@@ -127,6 +127,17 @@ func (s *setter) parts(f *forme) error {
 		}
 	}
 	p.end()
+	return nil
+}
+
+// guards sets the cautions that stand before a section, each as a part of the
+// page.
+func (s *setter) guards(f *forme, section int) error {
+	for _, c := range s.guardsOf(section) {
+		if err := s.templates.execute(f, "caution", c); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

@@ -16,20 +16,20 @@ import (
 // tableView is what the template of a table is filled with.
 type tableView struct {
 	words
-	Number    string
-	Name      template.HTML
-	Title     template.HTML
-	Scrolls   template.HTML
-	Heed      template.HTML
-	Taken     []template.HTML
-	Limits    []template.HTML
-	Claims    []template.HTML
-	Rounded   []template.HTML
-	Solved    []template.HTML
-	Verdicts  []verdictLine
-	Form      string // classes of the region that the grid stands in, each with a space before it
-	Cells     template.HTML
-	More      []template.HTML // more columns, where one stretch has no room for all
+	Number   string
+	Name     template.HTML
+	Title    template.HTML
+	Scrolls  template.HTML
+	Heed     template.HTML
+	Taken    []template.HTML
+	Limits   []template.HTML
+	Claims   []template.HTML
+	Rounded  []template.HTML
+	Solved   []template.HTML
+	Verdicts []verdictLine
+	Form     string // classes of the region that the grid stands in, each with a space before it
+	stretch
+	More      []stretch // more columns, where one stretch has no room for all
 	Notes     []template.HTML
 	Work      []workView
 	Charts    []chartView
@@ -101,10 +101,7 @@ func (s *setter) table(t *guide.Table) tableView {
 	g := &grid{setter: s, table: t, decimals: decimalsOf(t)}
 	parts := g.stretches()
 	v.Form = g.form(len(parts[0].Rows))
-	v.Cells = cellsHTML(parts[0])
-	for _, p := range parts[1:] {
-		v.More = append(v.More, cellsHTML(p))
-	}
+	v.stretch, v.More = parts[0], parts[1:]
 	v.Solved = g.single()
 	v.Charts = s.charts(t)
 	v.Notes = append(g.notes, s.solved(t)...)
