@@ -35,6 +35,7 @@ type Book struct {
 // Parts are what a book is made of.
 type Parts struct {
 	Guides   []*guide.Guide
+	Outlines []*Outline // of the guides, in the same order; nil where they are still to be made
 	Edition  guide.Edition
 	Drawings []folder.Drawing
 	Standing []*guide.Standing
@@ -74,6 +75,8 @@ type Leaf struct {
 	Quoted   map[string]*guide.Figure // figures of other guides, by address
 	Previous *Turn
 	Next     *Turn
+
+	outline *Outline
 }
 
 // Turn is what a page says of another page.
@@ -108,10 +111,12 @@ func PagePath(file string) string {
 func Bind(p Parts) (*Book, *fault.List) {
 	guides, edition, faults := p.Guides, p.Edition, &fault.List{}
 	b := &Book{Edition: edition, Library: p.Library}
+	outlines := p.outlines()
 	for _, g := range inOrder(guides, b.topicOrder(guides)) {
-		l := &Leaf{Guide: g, Edition: edition, Path: PagePath(g.File), Cautions: slices.Clone(g.Cautions)}
-		l.Heads = heads(g)
-		b.Leaves = append(b.Leaves, l)
+		o := outlines[g]
+		b.Leaves = append(b.Leaves, &Leaf{
+			Guide: g, Edition: edition, Path: PagePath(g.File), Cautions: slices.Clone(g.Cautions), Heads: o.heads, outline: o,
+		})
 	}
 	checkNames(b.Leaves, faults)
 	checkTopics(b.Leaves, edition.Topics, faults)
@@ -132,6 +137,19 @@ func Bind(p Parts) (*Book, *fault.List) {
 	b.setBack()
 	b.setGlossary(faults)
 	return b, faults
+}
+
+// outlines returns the outline of each guide.
+func (p Parts) outlines() map[*guide.Guide]*Outline {
+	all := make(map[*guide.Guide]*Outline, len(p.Guides))
+	for i, g := range p.Guides {
+		if p.Outlines != nil {
+			all[g] = p.Outlines[i]
+		} else {
+			all[g] = NewOutline(g)
+		}
+	}
+	return all
 }
 
 // topicOrder returns the topics in the order of the contents: those of the

@@ -1,13 +1,10 @@
 package bind
 
 import (
-	"bytes"
 	"net/url"
 	"path"
 	"slices"
 	"strings"
-
-	"github.com/yuin/goldmark/ast"
 
 	"bindpost/calc/fault"
 	"bindpost/site/folder"
@@ -33,25 +30,19 @@ const drawingWant = "a drawing of the copy: ![what it shows, in words](drawings/
 // destination as the author wrote it.
 func (g *gallery) hang(l *Leaf) map[string]string {
 	found := map[string]string{}
-	for _, tree := range []ast.Node{l.Guide.Docket.Answer, l.Guide.Tree} {
-		visit(tree, func(n ast.Node) {
-			picture, ok := n.(*ast.Image)
-			if !ok {
-				return
+	for _, p := range l.outline.pictures {
+		g.faults.Add(noWords(l.Guide, p))
+		file, f := g.find(l, p.mention)
+		if f != nil {
+			g.lost = true
+			if !slices.Contains(g.unread, file) {
+				g.faults.Add(f)
 			}
-			g.faults.Add(noWords(l.Guide, picture))
-			file, f := g.find(l, picture)
-			if f != nil {
-				g.lost = true
-				if !slices.Contains(g.unread, file) {
-					g.faults.Add(f)
-				}
-				return
-			}
-			g.shown[file] = true
-			found[string(picture.Destination)] = Relative(l.Path, file)
-			l.Drawings = append(l.Drawings, file)
-		})
+			continue
+		}
+		g.shown[file] = true
+		found[p.destination] = Relative(l.Path, file)
+		l.Drawings = append(l.Drawings, file)
 	}
 	slices.Sort(l.Drawings)
 	l.Drawings = slices.Compact(l.Drawings)
@@ -59,37 +50,28 @@ func (g *gallery) hang(l *Leaf) map[string]string {
 }
 
 // noWords is the fault of a picture for which no words stand.
-func noWords(g *guide.Guide, n *ast.Image) *fault.Fault {
-	words := false
-	visit(n, func(c ast.Node) {
-		switch c := c.(type) {
-		case *ast.Text:
-			words = words || len(bytes.TrimSpace(c.Segment.Value(g.Source))) > 0
-		case *ast.String, *guide.FigureNode:
-			words = true
-		}
-	})
-	if words {
+func noWords(g *guide.Guide, p picture) *fault.Fault {
+	if p.worded {
 		return nil
 	}
-	return fault.At(destinationPlace(g, n, string(n.Destination)), "no words stand for this drawing, and some readers listen").
+	return fault.At(destinationPlace(g, p.at, p.destination), "no words stand for this drawing, and some readers listen").
 		Want("%s", drawingWant)
 }
 
 // find returns the file of the drawing that a picture means.
-func (g *gallery) find(l *Leaf, n *ast.Image) (string, *fault.Fault) {
-	destination := string(n.Destination)
+func (g *gallery) find(l *Leaf, m mention) (string, *fault.Fault) {
+	destination := m.destination
 	u, err := url.Parse(destination)
 	file := destination
 	if err == nil {
 		file = u.Path
 	}
-	at := destinationPlace(l.Guide, n, file, destination)
+	at := destinationPlace(l.Guide, m.at, file, destination)
 	switch {
 	case err != nil || file == "" && u.Scheme == "":
 		return "", fault.At(at, "this picture has no file").Want("%s", drawingWant)
 	case u.Scheme != "" || u.Host != "":
-		return "", fault.At(destinationPlace(l.Guide, n, destination), "this picture lies outside the copy, and a manual fetches nothing").
+		return "", fault.At(destinationPlace(l.Guide, m.at, destination), "this picture lies outside the copy, and a manual fetches nothing").
 			Want("%s", drawingWant).Fix("put the picture's file into the folder drawings")
 	}
 	file = path.Join(path.Dir(l.Guide.File), file)

@@ -32,7 +32,8 @@ func TermID(g *guide.Guide, t guide.Term) string { return g.Docket.Code + "-term
 func (b *Book) setGlossary(faults *fault.List) {
 	known := map[string]*Explained{}
 	for _, l := range b.Leaves {
-		for _, e := range explained(l) {
+		for _, x := range l.outline.explains {
+			e := Explained{Term: x.term, Leaf: l, Sentence: x.sentence}
 			e.Where = []Spot{{l.Guide.Docket.Code, l.Path + "#" + TermID(l.Guide, e.Term)}}
 			first := known[e.Term.ID()]
 			if first == nil {
@@ -73,12 +74,12 @@ func byAlphabet(x, y string) int {
 	return cmp.Or(cmp.Compare(strings.ToLower(key(x)), strings.ToLower(key(y))), cmp.Compare(x, y))
 }
 
-// explained finds the terms of a leaf with the sentences that explain them. A
+// explained finds the terms of a guide with the sentences that explain them. A
 // term that heads a definition is explained by all that stands below it.
-func explained(l *Leaf) []Explained {
-	var all []Explained
-	f := newSentenceFinder(l)
-	visit(l.Guide.Tree, func(n ast.Node) {
+func explained(g *guide.Guide) []explanation {
+	var all []explanation
+	f := newSentenceFinder(&Leaf{Guide: g})
+	visit(g.Tree, func(n ast.Node) {
 		if !hasWords(n) || n.Type() != ast.TypeBlock {
 			return
 		}
@@ -88,7 +89,7 @@ func explained(l *Leaf) []Explained {
 				s = *below
 			}
 			for _, t := range terms {
-				all = append(all, Explained{Term: t, Leaf: l, Sentence: s})
+				all = append(all, explanation{t, s})
 			}
 		}
 	})

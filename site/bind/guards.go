@@ -34,7 +34,7 @@ func (l *Leaf) sections() []int {
 	var starts []int
 	for _, h := range l.Heads {
 		if h.Section() {
-			starts = append(starts, h.Node.Pos())
+			starts = append(starts, h.at)
 		}
 	}
 	return starts
@@ -43,5 +43,5 @@ func (l *Leaf) sections() []int {
 // Section reports whether a section of the page begins at the heading: one in a
 // list or a quotation opens none.
 func (h Head) Section() bool {
-	return h.Level == topLevel && h.Node.Parent() != nil && h.Node.Parent().Parent() == nil
+	return h.Level == topLevel && h.top
 }

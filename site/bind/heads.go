@@ -11,9 +11,12 @@ import (
 // Head is one heading of a guide with its paragraph code, which is its id
 // too: no two guides share a code, so the id is unique in the manual.
 type Head struct {
-	Node  *ast.Heading
-	Code  string // "K3-2"; "K3-2.1" for a heading under it
-	Level int    // 2 for a section, 3 for a heading in one, and so on up to 6
+	Node  *ast.Heading // nil of a guide that is light
+	Code  string       // "K3-2"; "K3-2.1" for a heading under it
+	Level int          // 2 for a section, 3 for a heading in one, and so on up to 6
+
+	at  int  // where it stands in the guide's text
+	top bool // it stands in no list and no quotation
 }
 
 // The question is a page's only heading of level 1, and HTML has six levels.
@@ -44,7 +47,10 @@ func heads(g *guide.Guide) []Head {
 		counts = counts[:len(open)]
 		counts[len(counts)-1]++
 		level := min(topLevel+len(open)-1, lowestLevel)
-		found = append(found, Head{Node: h, Code: paragraphCode(g.Docket.Code, counts), Level: level})
+		found = append(found, Head{
+			Node: h, Code: paragraphCode(g.Docket.Code, counts), Level: level,
+			at: h.Pos(), top: h.Parent() != nil && h.Parent().Parent() == nil,
+		})
 	})
 	return found
 }

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/yuin/goldmark/ast"
-
 	"bindpost/calc/fault"
 	"bindpost/site/guide"
 )
@@ -40,32 +38,26 @@ func newLinker(leaves []*Leaf, faults *fault.List) *linker {
 // section or table that the copy does not hold is a fault.
 func (k *linker) links(l *Leaf) (pages, named map[string]string) {
 	pages, named = map[string]string{}, map[string]string{}
-	for _, tree := range []ast.Node{l.Guide.Docket.Answer, l.Guide.Tree} {
-		visit(tree, func(n ast.Node) {
-			link, ok := n.(*ast.Link)
-			if !ok {
-				return
-			}
-			if page, ok := k.resolve(l, link); ok {
-				pages[string(link.Destination)] = page
-				named[string(link.Destination)] = k.named(l, link)
-			}
-		})
+	for _, link := range l.outline.links {
+		if page, ok := k.resolve(l, link); ok {
+			pages[link.destination] = page
+			named[link.destination] = k.named(l, link)
+		}
 	}
 	return pages, named
 }
 
 // named returns the code of the guide, section or table to which a link leads.
-func (k *linker) named(l *Leaf, link *ast.Link) string {
-	file, mark, _ := within(string(link.Destination))
+func (k *linker) named(l *Leaf, link mention) string {
+	file, mark, _ := within(link.destination)
 	if mark != "" {
 		return mark
 	}
 	return k.leaves[path.Join(path.Dir(l.Guide.File), file)].Guide.Docket.Code
 }
 
-func (k *linker) resolve(l *Leaf, link *ast.Link) (page string, ok bool) {
-	file, mark, inside := within(string(link.Destination))
+func (k *linker) resolve(l *Leaf, link mention) (page string, ok bool) {
+	file, mark, inside := within(link.destination)
 	if !inside {
 		return "", false
 	}
@@ -111,9 +103,9 @@ func within(destination string) (file, mark string, inside bool) {
 	return u.Path, u.Fragment, u.Scheme == "" && u.Host == ""
 }
 
-func (k *linker) noGuide(l *Leaf, link *ast.Link, file string) *fault.Fault {
+func (k *linker) noGuide(l *Leaf, link mention, file string) *fault.Fault {
 	const want = "a guide's file, named from the folder of this guide"
-	at := destinationPlace(l.Guide, link, file)
+	at := destinationPlace(l.Guide, link.at, file)
 	switch {
 	case file == "":
 		return fault.At(at, "the link leads nowhere").Want(want)
@@ -134,8 +126,8 @@ func (k *linker) noGuide(l *Leaf, link *ast.Link, file string) *fault.Fault {
 	return f
 }
 
-func (k *linker) noMark(l *Leaf, link *ast.Link, target *Leaf, mark string) *fault.Fault {
-	f := fault.At(destinationPlace(l.Guide, link, mark), "the link leads to %q, and %s has no such section or table", mark, target.Guide.File).
+func (k *linker) noMark(l *Leaf, link mention, target *Leaf, mark string) *fault.Fault {
+	f := fault.At(destinationPlace(l.Guide, link.at, mark), "the link leads to %q, and %s has no such section or table", mark, target.Guide.File).
 		Want("the code that stands beside a heading or above a table of that guide")
 	var marks []string
 	for name := range k.marks[target.Guide.File] {
@@ -151,12 +143,11 @@ func (k *linker) noMark(l *Leaf, link *ast.Link, target *Leaf, mark string) *fau
 // destinationPlace returns where a part of the destination of a link or
 // picture stands, the first of those given that is found. It may stand
 // elsewhere in the guide; then the node's own head is the place.
-func destinationPlace(g *guide.Guide, n ast.Node, parts ...string) fault.Place {
-	at := n.Pos()
-	if at < 0 || g.Text.Source() != string(g.Source) {
+func destinationPlace(g *guide.Guide, at int, parts ...string) fault.Place {
+	if at < 0 {
 		return g.Text.All().Sub(0, 0)
 	}
-	rest := g.Text.Place(at, len(g.Source))
+	rest := g.Text.Place(at, len(g.Text.Source()))
 	paragraph, _, _ := strings.Cut(rest.String(), "\n\n")
 	for _, part := range parts {
 		if i := strings.Index(paragraph, part); part != "" && i >= 0 {

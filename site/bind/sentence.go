@@ -126,13 +126,13 @@ type outlined struct {
 }
 
 // blockPieces returns the pieces of a block, and its outline: its words, with
-// a nought for each byte of a figure, so that no figure ends a sentence.
+// a nought for each figure, so that no figure ends a sentence.
 func (f *sentenceFinder) blockPieces(n ast.Node) (all []outlined, outline string) {
 	f.pieces(n, func(p Piece, t *guide.Term) {
 		o := outlined{Piece: p, length: len(p.Words), term: t}
 		if p.Figure != nil {
-			o.length = len(f.figureText(p.Figure))
-			outline += strings.Repeat("0", o.length)
+			o.length = 1
+			outline += "0"
 		}
 		outline += p.Words
 		all = append(all, o)

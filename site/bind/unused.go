@@ -6,7 +6,6 @@ import (
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
 	"bindpost/site/folder"
-	"bindpost/site/guide"
 )
 
 // unused notes what lies in the copy and no guide uses. Where a fault stands
@@ -31,8 +30,14 @@ func unused(p Parts, g *gallery, faults *fault.List) {
 				Fix("use it in a block: calc %s; or put _ before its file's name, to leave it aside", s.Name))
 		}
 	}
+	usedStanding := map[string]bool{}
+	for _, g := range p.Guides {
+		for _, s := range g.Standing {
+			usedStanding[s.Name] = true
+		}
+	}
 	for _, s := range p.Standing {
-		if !slices.ContainsFunc(p.Guides, func(g *guide.Guide) bool { return slices.Contains(g.Standing, s) }) {
+		if !usedStanding[s.Name] {
 			faults.Add(note(s.Place, "no guide uses the standing figure %q", s.Name).
 				Fix("name it in a guide: <figure:%s>; or take it out", s.Source.ID))
 		}
