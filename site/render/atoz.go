@@ -33,7 +33,7 @@ type indexHead struct {
 }
 
 // atoz makes the index by the alphabet, with the leaf for finding at its head.
-func (r *Renderer) atoz(w words, b *bind.Book) (Page, error) {
+func (r *Renderer) atoz(w words, b *bind.Book, sets Sets) (Page, error) {
 	title, code := w.Say("a-to-z"), w.Say("a-to-z-code")
 	v := atozView{words: w, IndexFile: FindIndex, Strip: strip{
 		words: w, CodeLabel: w.Say("strip-code"), Code: code,
@@ -41,7 +41,15 @@ func (r *Renderer) atoz(w words, b *bind.Book) (Page, error) {
 	}}
 	v.Contents = w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link"))))
 	last := ""
-	for _, h := range b.Index(r.items(w, b), strings.Fields(w.Say("a-to-z-passed-over"))) {
+	var items []bind.Item
+	for _, l := range b.Leaves {
+		set, err := sets(l)
+		if err != nil {
+			return Page{}, err
+		}
+		items = append(items, set.Items...)
+	}
+	for _, h := range b.Index(items, strings.Fields(w.Say("a-to-z-passed-over"))) {
 		if letter := w.letter(h.Word); letter != last {
 			v.Letters, last = append(v.Letters, indexLetter{ID: "letter-" + strconv.Itoa(len(v.Letters)+1), Letter: letter}), letter
 		}
@@ -55,20 +63,13 @@ func (r *Renderer) atoz(w words, b *bind.Book) (Page, error) {
 	return page, err
 }
 
-// items are what the index leads to: questions, headings and tables.
-func (r *Renderer) items(w words, b *bind.Book) []bind.Item {
-	var items []bind.Item
-	for _, l := range b.Leaves {
-		s := newSetter(r, w, l)
-		items = append(items, bind.Item{Spot: bind.Spot{Code: l.Guide.Docket.Code, Path: l.Path}, Text: l.Guide.Docket.Question, Question: true})
-		for _, p := range l.Passages() {
-			spot := bind.Spot{Code: p.Code, Path: l.Path + "#" + p.Code}
-			switch p.Kind {
-			case bind.HeadPassage:
-				items = append(items, bind.Item{Spot: spot, Text: p.Text})
-			case bind.TablePassage:
-				items = append(items, bind.Item{Spot: spot, Text: s.tableWords(p.Table)})
-			}
+// items are what leads to a guide in the index: its question, its headings and
+// its tables.
+func items(l *bind.Leaf, said []passage) []bind.Item {
+	items := []bind.Item{{Spot: bind.Spot{Code: l.Guide.Docket.Code, Path: l.Path}, Text: l.Guide.Docket.Question, Question: true}}
+	for _, p := range said {
+		if p.kind == bind.HeadPassage || p.kind == bind.TablePassage {
+			items = append(items, bind.Item{Spot: bind.Spot{Code: p.code, Path: l.Path + "#" + p.code}, Text: p.text})
 		}
 	}
 	return items

@@ -30,7 +30,7 @@ type listEntry struct {
 // Back makes the pages at the back of the book: the list of tables, the
 // references, the cautions, the glossary and the index. One that would be empty
 // is left out.
-func (r *Renderer) Back(b *bind.Book) ([]Page, error) {
+func (r *Renderer) Back(b *bind.Book, sets Sets) ([]Page, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
 		return nil, err
@@ -40,13 +40,13 @@ func (r *Renderer) Back(b *bind.Book) ([]Page, error) {
 		if !list.has(b) {
 			continue
 		}
-		page, err := r.list(w, b, list)
+		page, err := r.list(w, b, list, sets)
 		if err != nil {
 			return nil, err
 		}
 		pages = append(pages, page)
 	}
-	index, err := r.atoz(w, b)
+	index, err := r.atoz(w, b, sets)
 	return append(pages, index), err
 }
 
@@ -55,7 +55,7 @@ type backList struct {
 	name, code string
 	path       string
 	has        func(*bind.Book) bool
-	parts      func(*Renderer, words, *bind.Book) []listPart
+	parts      func(*Renderer, words, *bind.Book, Sets) ([]listPart, error)
 }
 
 // cautionsID is the id of the list of cautions, and the key of its name.
@@ -63,16 +63,25 @@ const cautionsID = "cautions"
 
 var backLists = []backList{
 	{"tables", "tables-code", bind.TablesPath, (*bind.Book).HasTables, (*Renderer).tableParts},
-	{"references", "references-code", bind.ReferencesPath, func(b *bind.Book) bool { return len(b.References) > 0 }, (*Renderer).referenceParts},
-	{cautionsID, "cautions-code", bind.CautionsPath, func(b *bind.Book) bool { return len(b.Cautions) > 0 }, (*Renderer).cautionParts},
-	{"glossary", "glossary-code", bind.GlossaryPath, func(b *bind.Book) bool { return len(b.Glossary) > 0 }, (*Renderer).glossaryParts},
-	{"workings", "workings-code", bind.WorkingsPath, (*bind.Book).HasWorkings, (*Renderer).workingsParts},
+	{"references", "references-code", bind.ReferencesPath, func(b *bind.Book) bool { return len(b.References) > 0 }, withoutSets((*Renderer).referenceParts)},
+	{cautionsID, "cautions-code", bind.CautionsPath, func(b *bind.Book) bool { return len(b.Cautions) > 0 }, withoutSets((*Renderer).cautionParts)},
+	{"glossary", "glossary-code", bind.GlossaryPath, func(b *bind.Book) bool { return len(b.Glossary) > 0 }, withoutSets((*Renderer).glossaryParts)},
+	{"workings", "workings-code", bind.WorkingsPath, (*bind.Book).HasWorkings, withoutSets((*Renderer).workingsParts)},
 }
 
-func (r *Renderer) list(w words, b *bind.Book, list backList) (Page, error) {
+// withoutSets makes parts of a list of what the book alone holds.
+func withoutSets(parts func(*Renderer, words, *bind.Book) []listPart) func(*Renderer, words, *bind.Book, Sets) ([]listPart, error) {
+	return func(r *Renderer, w words, b *bind.Book, _ Sets) ([]listPart, error) { return parts(r, w, b), nil }
+}
+
+func (r *Renderer) list(w words, b *bind.Book, list backList, sets Sets) (Page, error) {
 	title, code := w.Say(list.name), w.Say(list.code)
+	parts, err := list.parts(r, w, b, sets)
+	if err != nil {
+		return Page{}, err
+	}
 	v := listView{
-		words: w, ID: list.name, Parts: list.parts(r, w, b),
+		words: w, ID: list.name, Parts: parts,
 		Strip: strip{
 			words: w, CodeLabel: w.Say("strip-code"), Code: code,
 			QuestionLabel: w.Say("strip-list"), Question: title, Cells: stripCells(w, b.Edition),
@@ -83,29 +92,36 @@ func (r *Renderer) list(w words, b *bind.Book, list backList) (Page, error) {
 }
 
 // tableParts lists the tables by topic, those of a guide under its question.
-func (r *Renderer) tableParts(w words, b *bind.Book) []listPart {
+func (r *Renderer) tableParts(w words, b *bind.Book, sets Sets) ([]listPart, error) {
 	var parts []listPart
 	for _, topic := range b.Topics {
 		part := listPart{Head: asHTML(w.topic(topic))}
 		for _, l := range topic.Leaves {
-			if len(l.Guide.Tables) > 0 {
-				part.Entries = append(part.Entries, newSetter(r, w, l).tableEntry())
+			if len(l.Guide.Tables) == 0 {
+				continue
 			}
+			set, err := sets(l)
+			if err != nil {
+				return nil, err
+			}
+			part.Entries = append(part.Entries, listEntry{
+				Code: l.Guide.Docket.Code, Title: asHTML(l.Guide.Docket.Question), Lines: set.Tables,
+			})
 		}
 		if part.Entries != nil {
 			parts = append(parts, part)
 		}
 	}
-	return parts
+	return parts, nil
 }
 
-// tableEntry lists the tables of one guide under its question.
-func (s *setter) tableEntry() listEntry {
-	e := listEntry{Code: s.leaf.Guide.Docket.Code, Title: asHTML(s.leaf.Guide.Docket.Question)}
+// tableLines lists the tables of a guide.
+func (s *setter) tableLines() []template.HTML {
+	var lines []template.HTML
 	for _, t := range s.leaf.Guide.Tables {
-		e.Lines = append(e.Lines, `<span class="paragraph">`+asHTML(t.Number)+`</span> `+link(s.leaf.Path+"#"+t.Number, s.tableTitle(t)))
+		lines = append(lines, `<span class="paragraph">`+asHTML(t.Number)+`</span> `+link(s.leaf.Path+"#"+t.Number, s.tableTitle(t)))
 	}
-	return e
+	return lines
 }
 
 // referenceParts lists the references by how they are known.

@@ -69,14 +69,18 @@ func BenchmarkBack(b *testing.B) {
 	for _, guides := range []int{20, 200} {
 		b.Run(fmt.Sprint(guides), func(b *testing.B) {
 			book, r := specimenBook(b, guides)
+			sets, err := r.SetAll(book)
+			if err != nil {
+				b.Fatal(err)
+			}
 			for b.Loop() {
-				if _, err := r.Contents(book); err != nil {
+				if _, err := r.Contents(book, sets); err != nil {
 					b.Fatal(err)
 				}
-				if _, err := r.Back(book); err != nil {
+				if _, err := r.Back(book, sets); err != nil {
 					b.Fatal(err)
 				}
-				if _, err := r.FindIndex(book); err != nil {
+				if _, err := r.FindIndex(book, sets); err != nil {
 					b.Fatal(err)
 				}
 			}

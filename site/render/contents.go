@@ -1,7 +1,6 @@
 package render
 
 import (
-	"fmt"
 	"html/template"
 	"path"
 	"strconv"
@@ -44,7 +43,7 @@ type heed struct {
 
 // Contents makes the page to open first: what the book answers, by topic, and
 // then the questions, each with its short answer.
-func (r *Renderer) Contents(b *bind.Book) (Page, error) {
+func (r *Renderer) Contents(b *bind.Book, sets Sets) (Page, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
 		return Page{}, err
@@ -58,7 +57,7 @@ func (r *Renderer) Contents(b *bind.Book) (Page, error) {
 		Cells: stripCells(w, untitled),
 	}
 	for i, t := range b.Topics {
-		topic, err := r.contentsTopic(w, t)
+		topic, err := contentsTopicOf(w, t, sets)
 		if err != nil {
 			return Page{}, err
 		}
@@ -82,16 +81,16 @@ func (w words) topic(t bind.Topic) string {
 	return capital(t.Name)
 }
 
-func (r *Renderer) contentsTopic(w words, t bind.Topic) (contentsTopic, error) {
+func contentsTopicOf(w words, t bind.Topic, sets Sets) (contentsTopic, error) {
 	topic := contentsTopic{Name: w.topic(t), Count: w.count(t.Size(), "cover-count-one", "cover-count")}
 	for _, l := range t.Leaves {
 		d := l.Guide.Docket
-		answer, err := newSetter(r, w, asSeenFromContents(l)).answer(d.Answer)
+		set, err := sets(l)
 		if err != nil {
-			return topic, fmt.Errorf("setting the short answer of %s: %w", l.Guide.File, err)
+			return topic, err
 		}
 		topic.Entries = append(topic.Entries, contentsEntry{
-			Path: template.URL(href(l.Path)), Code: d.Code, Question: d.Question, Answer: answer, Heed: w.contentsHeed(l),
+			Path: template.URL(href(l.Path)), Code: d.Code, Question: d.Question, Answer: set.Answer, Heed: w.contentsHeed(l),
 		})
 	}
 	for _, also := range t.Also {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"bindpost/site/bind"
@@ -34,8 +35,8 @@ const (
 
 // FindIndex makes the script that holds every sentence of the book with its
 // place, for finding. It is one text, for a text is what a browser reads
-// fastest.
-func (r *Renderer) FindIndex(b *bind.Book) ([]byte, error) {
+// fastest; each guide has set its own stretch of it.
+func (r *Renderer) FindIndex(b *bind.Book, sets Sets) ([]byte, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
 		return nil, err
@@ -48,17 +49,35 @@ func (r *Renderer) FindIndex(b *bind.Book) ([]byte, error) {
 	for _, m := range words.Misspelt {
 		f.line(markMisspelt, m[0], m[1])
 	}
-	for _, l := range b.Leaves {
-		f.leaf(newSetter(r, w, l))
+	before, err := f.quoted()
+	if err != nil {
+		return nil, err
 	}
+	out := slices.Concat([]byte("\"use strict\";\nwindow.bindpostIndex = \""), before)
+	for _, l := range b.Leaves {
+		set, err := sets(l)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, set.Find...)
+	}
+	f = &findText{}
 	f.cautions(w, b)
+	after, err := f.quoted()
+	return slices.Concat(out, after, []byte("\";\n")), err
+}
+
+// quoted returns the text as it stands between the quotes of a script's string,
+// so that pieces of it may be put one after another.
+func (f *findText) quoted() ([]byte, error) {
 	var quoted bytes.Buffer
 	e := json.NewEncoder(&quoted)
 	e.SetEscapeHTML(false)
 	if err := e.Encode(f.String()); err != nil {
 		return nil, fmt.Errorf("writing what is looked through: %w", err)
 	}
-	return fmt.Appendf(nil, "\"use strict\";\nwindow.bindpostIndex = %s;\n", bytes.TrimSpace(quoted.Bytes())), nil
+	between := bytes.TrimSpace(quoted.Bytes())
+	return between[1 : len(between)-1], nil
 }
 
 // findText is the text that is looked through, line by line.
@@ -80,21 +99,19 @@ var passageMarks = map[bind.PassageKind]string{
 	bind.InTablePassage: markInTable, bind.TermPassage: markTerm, bind.SaidPassage: markSaid,
 }
 
-// leaf writes one guide.
-func (f *findText) leaf(s *setter) {
-	d := s.leaf.Guide.Docket
-	f.line(markPath, href(s.leaf.Path), d.Code)
+// findPiece is the stretch of one guide.
+func findPiece(l *bind.Leaf, said []passage) ([]byte, error) {
+	f, d := &findText{}, l.Guide.Docket
+	f.line(markPath, href(l.Path), d.Code)
 	f.line(markQuestion, d.Code, d.Question)
-	for _, p := range s.leaf.Passages() {
-		switch p.Kind {
-		case bind.HeadPassage:
-			f.line(markHead, p.Code, p.Text)
-		case bind.TablePassage:
-			f.line(markTable, p.Code, s.tableWords(p.Table))
-		default:
-			f.line(passageMarks[p.Kind], p.Text)
+	for _, p := range said {
+		if p.kind == bind.HeadPassage || p.kind == bind.TablePassage {
+			f.line(passageMarks[p.kind], p.code, p.text)
+			continue
 		}
+		f.line(passageMarks[p.kind], p.text)
 	}
+	return f.quoted()
 }
 
 // cautions writes the list of cautions as a page of its own.

@@ -277,7 +277,11 @@ func pages(t *testing.T, b *bind.Book) map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	contents, err := r.Contents(b)
+	sets, err := r.SetAll(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	contents, err := r.Contents(b, sets)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -286,7 +290,7 @@ func pages(t *testing.T, b *bind.Book) map[string]string {
 		t.Fatal(err)
 	}
 	files := map[string]string{contents.Path: string(contents.HTML()), reading.Path: string(reading.HTML())}
-	back, err := r.Back(b)
+	back, err := r.Back(b, sets)
 	if err != nil {
 		t.Fatal(err)
 	}

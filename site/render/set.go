@@ -1,0 +1,82 @@
+package render
+
+import (
+	"fmt"
+	"html/template"
+
+	"bindpost/site/bind"
+)
+
+// Set is all that is printed of one guide: its pages, and what stands of it on
+// pages of the book. It is made of the leaf alone, so that it can be kept for as
+// long as the leaf has the same [bind.Leaf.Key].
+type Set struct {
+	Page     Page
+	Workings *Page           // nil where the book tells none
+	Answer   template.HTML   // its short answer, as the contents have it
+	Tables   []template.HTML // its lines in the list of tables
+	Items    []bind.Item     // what leads to it in the index
+	Find     []byte          // its stretch of what is looked through, see [Renderer.FindIndex]
+}
+
+// Sets hands over what was set of a leaf of the book.
+type Sets func(*bind.Leaf) (*Set, error)
+
+// Set sets a guide, which must be whole.
+func (r *Renderer) Set(b *bind.Book, l *bind.Leaf) (*Set, error) {
+	w, err := r.words(b.Edition.Language)
+	if err != nil {
+		return nil, err
+	}
+	set := &Set{}
+	if set.Page, err = r.Guide(l); err != nil {
+		return nil, err
+	}
+	if l.HasWorkings() {
+		page, err := r.Workings(b, l)
+		if err != nil {
+			return nil, err
+		}
+		set.Workings = &page
+	}
+	if set.Answer, err = newSetter(r, w, asSeenFromContents(l)).answer(l.Guide.Docket.Answer); err != nil {
+		return nil, fmt.Errorf("setting the short answer of %s: %w", l.Guide.File, err)
+	}
+	s := newSetter(r, w, l)
+	said := s.passages(l.Passages())
+	set.Tables, set.Items = s.tableLines(), items(l, said)
+	set.Find, err = findPiece(l, said)
+	return set, err
+}
+
+// SetAll sets every guide of a book of whole guides, one after another.
+func (r *Renderer) SetAll(b *bind.Book) (Sets, error) {
+	all := map[*bind.Leaf]*Set{}
+	for _, l := range b.Leaves {
+		set, err := r.Set(b, l)
+		if err != nil {
+			return nil, err
+		}
+		all[l] = set
+	}
+	return func(l *bind.Leaf) (*Set, error) { return all[l], nil }, nil
+}
+
+// passage is something that a guide says, in the words in which it is printed.
+type passage struct {
+	kind bind.PassageKind
+	code string
+	text string
+}
+
+// passages returns the passages of a guide, its tables by their titles.
+func (s *setter) passages(all []bind.Passage) []passage {
+	said := make([]passage, len(all))
+	for i, p := range all {
+		said[i] = passage{p.Kind, p.Code, p.Text}
+		if p.Kind == bind.TablePassage {
+			said[i].text = s.tableWords(p.Table)
+		}
+	}
+	return said
+}
