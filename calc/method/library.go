@@ -35,6 +35,8 @@ type Library struct {
 	regional   map[string]string // the words that differ by region, by name
 	first      map[string]bool   // the cautions and the questions as they were first written, where they are said in another language
 	keys       sync.Once
+	commonly   sync.Once
+	common     string          // see Common, once it is asked for
 	known      map[string]bool // the keys of its texts, once they are asked for
 	base       *Library        // that it was read on top of; nil of the shipped set
 }

@@ -125,7 +125,7 @@ func (b *block) open(f fence) bool {
 		b.reader.faults.Add(fault.At(f.info, "this block names no method").Want("calc and the name of a method").Fix("calc speaker-wire"))
 		return false
 	}
-	m, ok := b.reader.kit.Library.Method(name)
+	m, ok := b.reader.method(name)
 	if !ok {
 		b.reader.faults.Add(b.reader.kit.Library.NoMethod(name, f.rest))
 		return false

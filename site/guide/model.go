@@ -30,7 +30,8 @@ type Guide struct {
 	Stets    []*Stet     // typed figures that stand on purpose
 	Broken   []string    // names of its blocks in which a fault stands: their figures are missing for a reason
 	Lost     bool        // a block stands in it whose name could not be read
-	Hash     string      // of everything the guide was made from
+	Asked    Asked       // what it asked of its kit
+	Hash     string      // of everything the guide was made from, see HashOf
 }
 
 // Docket is what the docket block at the head of a guide says.

@@ -1,9 +1,6 @@
 package guide
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
-	"fmt"
 	"slices"
 	"sync"
 
@@ -14,8 +11,6 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
-	"bindpost/calc/trade"
-	"bindpost/site/folder"
 )
 
 // Kit is what a guide is made with besides its own text.
@@ -23,6 +18,7 @@ type Kit struct {
 	Library  *method.Library
 	Standing *Standings // nil where the copy keeps none
 	Edition  Edition
+	Words    string // hash of the words that the copy brings for its own methods; "" where it brings none
 }
 
 // standing returns a standing figure, nil where there is none that is sound.
@@ -46,7 +42,7 @@ func Read(t *fault.Text, kit Kit) (*Guide, *fault.List) {
 	r := &reader{
 		kit: kit, text: t, source: []byte(t.Source()), faults: &fault.List{}, blocks: map[string]*label{}, guards: map[*method.Caution]int{},
 	}
-	r.guide = &Guide{Text: t, File: t.Name(), Source: r.source, Figures: map[string]*Figure{}, Hash: hash(t, kit)}
+	r.guide = &Guide{Text: t, File: t.Name(), Source: r.source, Figures: map[string]*Figure{}}
 	r.guide.Tree = markdown().Parse(text.NewReader(r.source))
 	r.findFences()
 	r.readDocket()
@@ -59,18 +55,8 @@ func Read(t *fault.Text, kit Kit) (*Guide, *fault.List) {
 	r.gatherCautions()
 	r.gatherBroken()
 	r.explain()
+	r.noteAsked()
 	return r.guide, r.faults
-}
-
-// hash names everything that the guide is made from. Methods are named as a
-// whole set: a guide is made anew when any of them changes.
-func hash(t *fault.Text, kit Kit) string {
-	standing := ""
-	if kit.Standing != nil {
-		standing = kit.Standing.hash
-	}
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%s\n%s\n%+v\n", folder.Hash(t), kit.Library.Hash(), trade.ShippedRears().Hash(), standing, kit.Edition))
-	return hex.EncodeToString(sum[:])
 }
 
 // reader reads one guide.
@@ -87,6 +73,7 @@ type reader struct {
 	cautions []*method.Caution
 	drawn    []*saying               // words that drawings print
 	guards   map[*method.Caution]int // where what a caution guards begins first
+	asked    Asked
 }
 
 func printedCaution(c *method.Caution) *Caution {

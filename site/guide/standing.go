@@ -202,7 +202,7 @@ func (s *Standing) figure() *Figure {
 // standing returns the standing figure of a name and notes that the guide
 // uses it; nil, with a fault, where the copy keeps none of that name.
 func (r *reader) standing(name string, at fault.Place) *Standing {
-	s := r.kit.standing(name)
+	s := r.standingOf(name)
 	if s == nil {
 		r.faults.Add(r.noStanding(name, at))
 		return nil
