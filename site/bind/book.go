@@ -30,6 +30,12 @@ type Book struct {
 	Cautions   []Heeded
 	Glossary   []Explained     // by the alphabet
 	Library    *method.Library // the methods that the guides were made with
+
+	linker *linker
+	hung   *gallery
+	quoter *quoter
+	sound  bool // nothing was told when it was bound
+	stale  bool // what is gathered from all guides is older than one of them, see Settle
 }
 
 // Parts are what a book is made of.
@@ -113,30 +119,40 @@ func Bind(p Parts) (*Book, *fault.List) {
 	b := &Book{Edition: edition, Library: p.Library}
 	outlines := p.outlines()
 	for _, g := range inOrder(guides, b.topicOrder(guides)) {
-		o := outlines[g]
-		b.Leaves = append(b.Leaves, &Leaf{
-			Guide: g, Edition: edition, Path: PagePath(g.File), Cautions: slices.Clone(g.Cautions), Heads: o.heads, outline: o,
-		})
+		b.Leaves = append(b.Leaves, newLeaf(outlines[g], edition))
 	}
 	checkNames(b.Leaves, faults)
 	checkTopics(b.Leaves, edition.Topics, faults)
-	k, drawings := newLinker(b.Leaves, faults), newGallery(p.Drawings, p.Lost, faults)
+	b.linker, b.hung, b.quoter = newLinker(b.Leaves), newGallery(p.Drawings, p.Lost), newQuoter(b.Leaves)
 	for _, l := range b.Leaves {
-		l.Links, l.Named = k.links(l)
-		l.Pictures = drawings.hang(l)
+		b.join(l, faults)
 	}
-	drawings.check()
-	b.Drawings = drawings.kept()
-	quotes(b.Leaves, faults)
-	for _, l := range b.Leaves {
-		l.setGuards()
-	}
-	unused(p, drawings, faults)
+	b.hung.check(faults)
+	b.Drawings = b.hung.kept()
+	unused(p, b.hung, faults)
 	b.setTurns()
 	b.setTopics(b.topicOrder(guides))
 	b.setBack()
 	b.setGlossary(faults)
+	b.sound = faults.Len() == 0
 	return b, faults
+}
+
+// join binds one leaf to the rest of the book: where its links and pictures
+// lead, which figures of other guides it names, and where its cautions stand.
+func (b *Book) join(l *Leaf, faults *fault.List) {
+	b.linker.faults, b.hung.faults, b.quoter.faults = faults, faults, faults
+	l.Links, l.Named = b.linker.links(l)
+	l.Pictures = b.hung.hang(l)
+	b.quoter.quote(l)
+	l.setGuards()
+}
+
+// newLeaf returns a guide as a leaf that stands nowhere yet.
+func newLeaf(o *Outline, e guide.Edition) *Leaf {
+	return &Leaf{
+		Guide: o.Guide, Edition: e, Path: PagePath(o.Guide.File), Cautions: slices.Clone(o.Guide.Cautions), Heads: o.heads, outline: o,
+	}
 }
 
 // outlines returns the outline of each guide.

@@ -20,8 +20,8 @@ type gallery struct {
 	faults   *fault.List
 }
 
-func newGallery(drawings []folder.Drawing, unread []string, faults *fault.List) *gallery {
-	return &gallery{drawings: drawings, unread: unread, shown: map[string]bool{}, faults: faults}
+func newGallery(drawings []folder.Drawing, unread []string) *gallery {
+	return &gallery{drawings: drawings, unread: unread, shown: map[string]bool{}}
 }
 
 const drawingWant = "a drawing of the copy: ![what it shows, in words](drawings/name.svg)"
@@ -47,6 +47,13 @@ func (g *gallery) hang(l *Leaf) map[string]string {
 	slices.Sort(l.Drawings)
 	l.Drawings = slices.Compact(l.Drawings)
 	return found
+}
+
+// foreseen finds the drawings of a guide as [gallery.hang] does, and tells
+// nothing of those that are not there.
+func (g *gallery) foreseen(l *Leaf) map[string]string {
+	quiet := &gallery{drawings: g.drawings, unread: g.unread, shown: map[string]bool{}, faults: &fault.List{}}
+	return quiet.hang(l)
 }
 
 // noWords is the fault of a picture for which no words stand.
@@ -106,7 +113,7 @@ func (g *gallery) noDrawing(l *Leaf, file string, at fault.Place) *fault.Fault {
 var pictureHeads = map[string]string{".png": "\x89PNG\r\n\x1a\n", ".jpg": "\xff\xd8\xff", ".jpeg": "\xff\xd8\xff"}
 
 // check looks into every drawing that a guide shows.
-func (g *gallery) check() {
+func (g *gallery) check(faults *fault.List) {
 	for _, d := range g.drawings {
 		if !g.shown[d.Path] {
 			continue
@@ -114,9 +121,9 @@ func (g *gallery) check() {
 		head, picture := pictureHeads[path.Ext(d.Path)]
 		switch {
 		case !picture:
-			g.faults.Join(checkSVG(d.Text))
+			faults.Join(checkSVG(d.Text))
 		case !strings.HasPrefix(string(d.Data), head):
-			g.faults.Add(fault.At(d.Text.All(), "is no picture of the kind that its name says").
+			faults.Add(fault.At(d.Text.All(), "is no picture of the kind that its name says").
 				Want("a file saved as %s", strings.ToUpper(strings.TrimPrefix(path.Ext(d.Path), "."))).
 				Fix("open it in a drawing program and save it anew"))
 		}

@@ -17,8 +17,8 @@ type linker struct {
 	faults *fault.List
 }
 
-func newLinker(leaves []*Leaf, faults *fault.List) *linker {
-	k := &linker{leaves: map[string]*Leaf{}, marks: map[string]map[string]bool{}, faults: faults}
+func newLinker(leaves []*Leaf) *linker {
+	k := &linker{leaves: map[string]*Leaf{}, marks: map[string]map[string]bool{}}
 	for _, l := range leaves {
 		k.leaves[l.Guide.File] = l
 		marks := map[string]bool{l.Guide.Docket.Code: true}
@@ -45,6 +45,36 @@ func (k *linker) links(l *Leaf) (pages, named map[string]string) {
 		}
 	}
 	return pages, named
+}
+
+// foreseen finds the pages of a guide's links as [linker.links] does, and takes
+// it that the sections and tables are there that they name.
+func (k *linker) foreseen(l *Leaf) (pages, named map[string]string) {
+	pages, named = map[string]string{}, map[string]string{}
+	for _, link := range l.outline.links {
+		file, mark, inside := within(link.destination)
+		target, known := l, true
+		if file != "" || mark == "" {
+			target, known = k.leaves[path.Join(path.Dir(l.Guide.File), file)]
+		}
+		if inside && known {
+			pages[link.destination], named[link.destination] = way(l, target, mark), k.named(l, link)
+		}
+	}
+	return pages, named
+}
+
+// way returns the way from a leaf's page to a mark on the page of another, or to
+// that page.
+func way(from, to *Leaf, mark string) string {
+	page := ""
+	if to.Path != from.Path {
+		page = Relative(from.Path, to.Path)
+	}
+	if mark != "" {
+		page += "#" + mark
+	}
+	return page
 }
 
 // named returns the code of the guide, section or table to which a link leads.
@@ -77,13 +107,7 @@ func (k *linker) resolve(l *Leaf, link mention) (page string, ok bool) {
 		k.faults.Add(k.noMark(l, link, target, mark))
 		return "", false
 	}
-	if target != l {
-		page = Relative(l.Path, target.Path)
-	}
-	if mark != "" {
-		page += "#" + mark
-	}
-	return page, true
+	return way(l, target, mark), true
 }
 
 // lostTable reports whether a mark may name a table that is missing only because

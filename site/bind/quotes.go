@@ -9,40 +9,40 @@ import (
 	"bindpost/site/guide"
 )
 
-// quotes finds the figures of other guides that each guide names. A quote of
-// a block in which a fault stands is passed over: the fault is told already.
-func quotes(leaves []*Leaf, faults *fault.List) {
-	q := quoter{figures: map[string]*guide.Figure{}, tables: map[string]*guide.Table{}, blocks: map[string][]string{}, broken: map[string]bool{}, faults: faults}
-	for _, l := range leaves {
-		q.know(l.Guide)
-	}
-	for _, l := range leaves {
-		for _, quote := range l.Guide.Quotes {
-			f := q.figures[quote.Address]
-			if f == nil {
-				q.missing(quote)
-				continue
-			}
-			if l.Quoted == nil {
-				l.Quoted = map[string]*guide.Figure{}
-			}
-			l.Quoted[quote.Address] = f
-			q.heed(l, quote)
+// quote finds the figures of other guides that a leaf names. A quote of a block
+// in which a fault stands is passed over: the fault is told already.
+func (q *quoter) quote(l *Leaf) {
+	for _, quote := range l.Guide.Quotes {
+		from, known := q.figures[quote.Address]
+		if !known {
+			q.missing(quote)
+			continue
 		}
-		gravestFirst(l.Cautions)
+		if l.Quoted == nil {
+			l.Quoted = map[string]*guide.Figure{}
+		}
+		l.Quoted[quote.Address] = from.figure
+		from.heed(l, quote)
 	}
-	q.sweeps(leaves)
+	gravestFirst(l.Cautions)
+	q.sweeps(l)
+}
+
+// quotable is a figure with the guide and the table that it comes from.
+type quotable struct {
+	figure *guide.Figure
+	table  *guide.Table
+	guide  *guide.Guide
 }
 
 // heed brings the warnings of a quoted figure's table: whoever reads of the
 // figure elsewhere must meet them too. A value that was only taken brings none.
-func (q *quoter) heed(l *Leaf, quote guide.Quote) {
-	t := q.tables[quote.Address]
-	if t == nil || q.figures[quote.Address].Of != "" {
+func (from quotable) heed(l *Leaf, quote guide.Quote) {
+	if from.table == nil || from.figure.Of != "" {
 		return
 	}
-	for _, c := range q.cautions {
-		if c.Signal != warning || !slices.Contains(t.Cautions, c.ID) {
+	for _, c := range from.guide.Cautions {
+		if c.Signal != warning || !slices.Contains(from.table.Cautions, c.ID) {
 			continue
 		}
 		here := *c
@@ -68,35 +68,39 @@ func gravestFirst(cautions []*guide.Caution) {
 
 // sweeps tells of sweeping words beside figures of other guides whose blocks
 // prove nothing, each word once.
-func (q *quoter) sweeps(leaves []*Leaf) {
-	for _, l := range leaves {
-		told := map[fault.Place]bool{}
-		for _, w := range l.Guide.Sweeps {
-			f := q.figures[w.Address]
-			if f == nil || !f.Sweepable() || told[w.Place] {
-				continue
-			}
-			if t := q.tables[w.Address]; t != nil && !t.Proves(f) {
-				told[w.Place] = true
-				q.faults.Add(w.Unproved(t, f))
-			}
+func (q *quoter) sweeps(l *Leaf) {
+	told := map[fault.Place]bool{}
+	for _, w := range l.Guide.Sweeps {
+		from, known := q.figures[w.Address]
+		if !known || !from.figure.Sweepable() || told[w.Place] {
+			continue
+		}
+		if from.table != nil && !from.table.Proves(from.figure) {
+			told[w.Place] = true
+			q.faults.Add(w.Unproved(from.table, from.figure))
 		}
 	}
 }
 
+// quoter knows the figures of all guides.
 type quoter struct {
-	figures  map[string]*guide.Figure
-	tables   map[string]*guide.Table // of the block of each figure
-	blocks   map[string][]string     // names of the figures of each block
-	cautions []*guide.Caution        // of all guides, in their order
-	broken   map[string]bool
-	lost     bool
-	faults   *fault.List
+	figures map[string]quotable // by address
+	blocks  map[string][]string // names of the figures of each block
+	broken  map[string]bool
+	lost    bool
+	faults  *fault.List
+}
+
+func newQuoter(leaves []*Leaf) *quoter {
+	q := &quoter{figures: map[string]quotable{}, blocks: map[string][]string{}, broken: map[string]bool{}}
+	for _, l := range leaves {
+		q.know(l.Guide)
+	}
+	return q
 }
 
 func (q *quoter) know(g *guide.Guide) {
 	q.lost = q.lost || g.Lost
-	q.cautions = append(q.cautions, g.Cautions...)
 	for _, name := range g.Broken {
 		q.broken[name] = true
 	}
@@ -105,10 +109,18 @@ func (q *quoter) know(g *guide.Guide) {
 			q.blocks[t.Name] = nil
 		}
 	}
-	for address, f := range g.Figures {
+	for address := range g.Figures {
 		block, name, _ := strings.Cut(address, ".")
-		q.figures[address], q.tables[address] = f, tableOf(g, address)
 		q.blocks[block] = append(q.blocks[block], name)
+	}
+	q.knowFigures(g)
+}
+
+// knowFigures takes in the figures of a guide, in the place of any that had
+// their addresses.
+func (q *quoter) knowFigures(g *guide.Guide) {
+	for address, f := range g.Figures {
+		q.figures[address] = quotable{f, tableOf(g, address), g}
 	}
 }
 
