@@ -32,25 +32,40 @@ func collate(files []File, stamp Stamp) (sheets, *fault.Fault) {
 		}
 		key := folder.SameName(p)
 		if other, is := taken[key]; is {
-			return sheets{}, about(p, "falls upon %q: many systems take the two for one file", other)
+			return sheets{}, fallsUpon(p, other)
 		}
 		taken[key] = p
 		for dir := path.Dir(p); dir != "."; dir = path.Dir(dir) {
 			key := folder.SameName(dir)
 			if other, is := folders[key]; is && other != dir {
-				return sheets{}, about(p, "lies in %q, which falls upon %q: many systems take the two for one folder", dir, other)
+				return sheets{}, liesIn(p, dir, other)
 			}
 			folders[key] = dir
 		}
 	}
 	for key, dir := range folders {
 		if other, is := taken[key]; is {
-			return sheets{}, about(dir, "is to be a folder, and falls upon the file %q", other)
+			return sheets{}, onFile(dir, other)
 		}
 		s.folders = append(s.folders, dir)
 	}
 	slices.Sort(s.folders)
 	return s, nil
+}
+
+func fallsUpon(p, other string) *fault.Fault {
+	if other == "" {
+		other = "the stamp"
+	}
+	return about(p, "falls upon %q: many systems take the two for one file", other)
+}
+
+func liesIn(p, dir, other string) *fault.Fault {
+	return about(p, "lies in %q, which falls upon %q: many systems take the two for one folder", dir, other)
+}
+
+func onFile(dir, other string) *fault.Fault {
+	return about(dir, "is to be a folder, and falls upon the file %q", other)
 }
 
 func checkPath(p string) *fault.Fault {

@@ -52,25 +52,35 @@ func publish(w ways, into string, files []File, stamp Stamp) (Report, *fault.Fau
 	if f != nil {
 		return Report{}, f
 	}
-	if err := os.MkdirAll(b.parent, 0o777); err != nil {
-		return Report{}, b.refused("no folder could be made at %q", err, b.parent)
-	}
-	release, err := takeLock(w, b.lock, b.busy)
-	if errors.Is(err, errTaken) {
-		return Report{}, b.taken()
-	}
-	if err != nil {
-		return Report{}, b.refused("nothing may be written beside it", err)
-	}
-	defer release()
-	if f := b.prepare(); f != nil {
+	release, f := b.open()
+	if f != nil {
 		return Report{}, f
 	}
+	defer release()
 	report := Report{Into: b.into, Files: len(files)}
 	if f := b.replace(s, &report); f != nil {
 		return Report{}, f
 	}
 	return report, nil
+}
+
+// open takes the lock of the folder and makes ready to write beside it.
+func (b *bench) open() (release func(), f *fault.Fault) {
+	if err := os.MkdirAll(b.parent, 0o777); err != nil {
+		return nil, b.refused("no folder could be made at %q", err, b.parent)
+	}
+	release, err := takeLock(b.ways, b.lock, b.busy)
+	if errors.Is(err, errTaken) {
+		return nil, b.taken()
+	}
+	if err != nil {
+		return nil, b.refused("nothing may be written beside it", err)
+	}
+	if f := b.prepare(); f != nil {
+		release()
+		return nil, f
+	}
+	return release, nil
 }
 
 // bench knows the places that one publish works at.
@@ -119,7 +129,18 @@ func (b *bench) prepare() *fault.Fault {
 
 // replace writes the new manual and puts it in the place of the old one.
 func (b *bench) replace(s sheets, report *Report) *fault.Fault {
-	if err := s.write(b.fresh); err != nil {
+	t, err := s.write(b.fresh)
+	if err != nil {
+		sweep(b.fresh)
+		return b.refused("the manual could not be written", err)
+	}
+	return b.put(t, report)
+}
+
+// put sees what is in a tray onto the disk, and puts it in the place of the old
+// manual.
+func (b *bench) put(t *tray, report *Report) *fault.Fault {
+	if err := t.settle(); err != nil {
 		sweep(b.fresh)
 		return b.refused("the manual could not be written", err)
 	}

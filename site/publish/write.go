@@ -2,49 +2,97 @@ package publish
 
 import (
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
+	"sync"
 
 	"bindpost/site/folder"
 )
 
-// write makes the manual in a folder that must not be there yet, and returns
-// when the disk has taken it all. The stamp comes first, and is on the disk
-// before anything else: without it nobody could tell what a power cut left.
-func (s sheets) write(dir string) error {
-	if err := os.Mkdir(dir, 0o777); err != nil {
-		return err
-	}
-	if err := writeFile(filepath.Join(dir, folder.StampName), []byte(s.stamp)); err != nil {
-		return err
-	}
-	if err := syncFolder(dir); err != nil {
-		return err
-	}
-	for _, sub := range s.folders {
-		if err := os.Mkdir(filepath.Join(dir, filepath.FromSlash(sub)), 0o777); err != nil {
-			return err
-		}
-	}
-	for _, f := range s.files {
-		if err := writeFile(filepath.Join(dir, filepath.FromSlash(f.Path)), f.Data); err != nil {
-			return err
-		}
-	}
-	for _, sub := range slices.Backward(s.folders) {
-		if err := syncFolder(filepath.Join(dir, filepath.FromSlash(sub))); err != nil {
-			return err
-		}
-	}
-	return syncFolder(dir)
+// tray is the folder in which a manual is written before it takes its place.
+// Files may be put into it by several goroutines.
+type tray struct {
+	dir     string
+	whole   bool // the system brings a whole disk up to date at once: no file waits for it alone
+	mu      sync.Mutex
+	folders []string // that were made in it, each after the one that holds it
 }
 
-func writeFile(path string, data []byte) (err error) {
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+// newTray makes the folder, which must not be there yet. The stamp comes first,
+// and is on the disk before anything else: without it nobody could tell what a
+// power cut left.
+func newTray(dir, stamp string) (*tray, error) {
+	t := &tray{dir: dir, whole: canSyncDisk}
+	if err := os.Mkdir(dir, 0o777); err != nil {
+		return nil, err
+	}
+	if err := writeFile(filepath.Join(dir, folder.StampName), []byte(stamp), true); err != nil {
+		return nil, err
+	}
+	return t, syncFolder(dir)
+}
+
+// put writes a file, and the folders that are to hold it. One of that path which
+// was put there before gives way.
+func (t *tray) put(f File) error {
+	if err := t.makeFolder(path.Dir(f.Path)); err != nil {
+		return err
+	}
+	return writeFile(filepath.Join(t.dir, filepath.FromSlash(f.Path)), f.Data, !t.whole)
+}
+
+func (t *tray) makeFolder(dir string) error {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	var missing []string
+	for ; dir != "." && !slices.Contains(t.folders, dir); dir = path.Dir(dir) {
+		missing = append(missing, dir)
+	}
+	for _, one := range slices.Backward(missing) {
+		if err := os.Mkdir(filepath.Join(t.dir, filepath.FromSlash(one)), 0o777); err != nil {
+			return err
+		}
+		t.folders = append(t.folders, one)
+	}
+	return nil
+}
+
+// settle returns when the disk has taken it all.
+func (t *tray) settle() error {
+	if t.whole {
+		return syncDisk(t.dir)
+	}
+	for _, sub := range slices.Backward(t.folders) {
+		if err := syncFolder(filepath.Join(t.dir, filepath.FromSlash(sub))); err != nil {
+			return err
+		}
+	}
+	return syncFolder(t.dir)
+}
+
+// write puts a whole manual into a folder that must not be there yet.
+func (s sheets) write(dir string) (*tray, error) {
+	t, err := newTray(dir, s.stamp)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range s.files {
+		if err := t.put(f); err != nil {
+			return nil, err
+		}
+	}
+	return t, nil
+}
+
+// writeFile writes a file anew; where it is to be sure, it returns when the disk
+// has it.
+func writeFile(path string, data []byte, sure bool) (err error) {
+	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o666)
 	if err != nil {
 		return err
 	}
-	if _, err = f.Write(data); err == nil {
+	if _, err = f.Write(data); err == nil && sure {
 		err = f.Sync()
 	}
 	if closed := f.Close(); err == nil {
