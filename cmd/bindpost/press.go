@@ -116,7 +116,7 @@ func (c *proofCommand) Run(d desk) error {
 	if err != nil {
 		return err
 	}
-	_, faults := press.Make(order(copied, root, ""))
+	faults := press.Proof(order(copied, root, ""))
 	if e := report(d, faults); e != nil {
 		return e
 	}

@@ -7,6 +7,7 @@ import (
 	"hash"
 	"maps"
 	"slices"
+	"strings"
 )
 
 // Key names by hash all that the pages of a leaf are made of: the guide, and
@@ -67,4 +68,14 @@ func (b *Book) Foresee(o *Outline) (*Leaf, bool) {
 	gravestFirst(l.Cautions)
 	l.setGuards()
 	return l, true
+}
+
+// LeafAt returns the guide whose page has a path, and nil where the book has
+// none there.
+func (b *Book) LeafAt(page string) *Leaf {
+	l := b.linker.leaves[strings.TrimSuffix(page, ".html")+".md"]
+	if l == nil || l.Path != page {
+		return nil
+	}
+	return l
 }

@@ -1,11 +1,7 @@
 package bind
 
 import (
-	"bufio"
 	"bytes"
-	"encoding/json"
-	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -182,12 +178,12 @@ func (l *Ledger) setUses(found []sentence) {
 // Write writes the ledger, a line for its head and one for each guide.
 func (l *Ledger) Write() []byte {
 	var out bytes.Buffer
-	e := json.NewEncoder(&out)
-	e.SetEscapeHTML(false)
 	for _, line := range append([]any{l.Head}, anyOf(l.Entries)...) {
-		if err := e.Encode(line); err != nil {
+		text, err := lineText(line)
+		if err != nil {
 			panic("bind: a ledger cannot be written: " + err.Error()) // it holds only texts
 		}
+		out.Write(text)
 	}
 	return out.Bytes()
 }
@@ -203,24 +199,16 @@ func anyOf(entries []LedgerEntry) []any {
 // ReadLedger reads what [Ledger.Write] wrote. Another format is an error, and
 // so is a file that is not whole.
 func ReadLedger(data []byte) (*Ledger, error) {
-	lines := bufio.NewScanner(bytes.NewReader(data))
-	lines.Buffer(nil, len(data)+1)
+	lines := newLedgerLines(bytes.NewReader(data))
 	l := &Ledger{}
-	if !lines.Scan() {
-		return nil, errors.New("the ledger is empty")
+	var err error
+	if l.Head, err = lines.head(); err != nil {
+		return nil, err
 	}
-	if err := json.Unmarshal(lines.Bytes(), &l.Head); err != nil {
-		return nil, fmt.Errorf("the head of the ledger cannot be read: %w", err)
-	}
-	if l.Head.Format != LedgerFormat {
-		return nil, fmt.Errorf("the ledger has the format %d, and this program reads %d", l.Head.Format, LedgerFormat)
-	}
-	for n := 2; lines.Scan(); n++ {
-		var e LedgerEntry
-		if err := json.Unmarshal(lines.Bytes(), &e); err != nil {
-			return nil, fmt.Errorf("line %d of the ledger cannot be read: %w", n, err)
+	for line, is := lines.next(); is; line, is = lines.next() {
+		if err := l.take(line, lines.number); err != nil {
+			return nil, err
 		}
-		l.Entries = append(l.Entries, e)
 	}
 	return l, lines.Err()
 }

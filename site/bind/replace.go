@@ -8,50 +8,69 @@ import (
 	"bindpost/site/guide"
 )
 
-// Replace puts a guide that was made anew in the place of what the book holds of
-// it, and binds anew the guides that quote it; it returns the leaves that it
-// touched. Where the guide shows another face to the book than before, or
-// anything is told of the book, it does nothing and returns nil: the whole is to
-// be bound.
+// Replace puts guides that were made anew in the place of what the book holds of
+// them, and binds anew the guides that quote them. Where one of them shows
+// another face to the book than before, or anything is told of the book, it does
+// nothing and reports false: the whole is to be bound.
 //
 // Leaves are changed where they are, so that nobody may read the book meanwhile.
-func (b *Book) Replace(o *Outline) []*Leaf {
-	old := b.linker.leaves[o.Guide.File]
-	if !b.sound || old == nil || !sameFace(old.outline, o) {
-		return nil
-	}
-	before := old.Guide
-	b.quoter.knowFigures(o.Guide)
-	touched, faults := []*Leaf{old}, &fault.List{}
-	for _, l := range b.Leaves {
-		if l != old && l.quotes(o.Guide) {
-			touched = append(touched, l)
+func (b *Book) Replace(outlines []*Outline) bool {
+	anew := map[*Leaf]*Outline{}
+	for _, o := range outlines {
+		l := b.linker.leaves[o.Guide.File]
+		if !b.sound || l == nil || !sameFace(l.outline, o) {
+			return false
 		}
+		anew[l] = o
 	}
-	fresh := make([]*Leaf, len(touched))
-	for i, l := range touched {
-		outline := l.outline
-		if l == old {
-			outline = o
+	for l := range anew {
+		b.quoter.knowFigures(anew[l].Guide)
+	}
+	fresh, sound := b.joinedAnew(anew)
+	if !sound {
+		for l := range anew {
+			b.quoter.knowFigures(l.Guide)
 		}
-		fresh[i] = newLeaf(outline, b.Edition)
-		fresh[i].Previous, fresh[i].Next = l.Previous, l.Next
-		b.join(fresh[i], faults)
+		return false
 	}
-	if faults.Len() > 0 {
-		b.quoter.knowFigures(before)
-		return nil
-	}
-	for i, l := range touched {
-		*l = *fresh[i]
+	for l, now := range fresh {
+		*l = *now
 	}
 	b.stale = true
-	return touched
+	return true
 }
 
-// quotes reports whether a leaf names a figure of a guide.
-func (l *Leaf) quotes(g *guide.Guide) bool {
-	return slices.ContainsFunc(l.Guide.Quotes, func(q guide.Quote) bool { return g.Figures[q.Address] != nil })
+// joinedAnew binds guides that were made anew, and those that quote them, to the
+// rest of the book, and reports whether nothing was told of them.
+func (b *Book) joinedAnew(anew map[*Leaf]*Outline) (fresh map[*Leaf]*Leaf, sound bool) {
+	fresh, faults := map[*Leaf]*Leaf{}, &fault.List{}
+	join := func(l *Leaf, o *Outline) {
+		now := newLeaf(o, b.Edition)
+		now.Previous, now.Next = l.Previous, l.Next
+		b.join(now, faults)
+		fresh[l] = now
+	}
+	for l, o := range anew {
+		join(l, o)
+	}
+	for _, l := range b.Leaves {
+		if anew[l] == nil && l.quotesOneOf(anew) {
+			join(l, l.outline)
+		}
+	}
+	return fresh, faults.Len() == 0
+}
+
+// quotesOneOf reports whether a leaf names a figure of one of some guides.
+func (l *Leaf) quotesOneOf(guides map[*Leaf]*Outline) bool {
+	return slices.ContainsFunc(l.Guide.Quotes, func(q guide.Quote) bool {
+		for _, o := range guides {
+			if o.Guide.Figures[q.Address] != nil {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // Settle gathers anew what stands at the back of the book, where a guide was

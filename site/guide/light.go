@@ -35,6 +35,23 @@ func (f *Figure) Light() *Figure {
 func (t *Table) light() *Table {
 	return &Table{
 		Name: t.Name, Named: t.Named, Number: t.Number, Block: t.Block, Method: t.Method, Rule: t.Rule,
-		Sources: t.Sources, Cautions: t.Cautions, Limits: t.Limits, Claims: t.Claims,
+		Sources: t.Sources, Cautions: t.Cautions, Limits: t.Limits, Claims: t.Claims, parts: t.Parts(),
 	}
+}
+
+// Parts returns how many parts a table has that a reader must know how to read.
+func (t *Table) Parts() int {
+	if t.parts > 0 {
+		return t.parts
+	}
+	parts := 0
+	for _, has := range []bool{
+		t.Taken != nil, t.Limits != nil, t.Rows != nil, t.Work != nil, t.Sources != nil,
+		t.CoversNot != "", t.Results != nil && t.Results[0].Round != "",
+	} {
+		if has {
+			parts++
+		}
+	}
+	return parts
 }

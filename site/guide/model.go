@@ -104,6 +104,7 @@ type Table struct {
 	Own       *Own      // what a reader is asked for who has numbers of his own; nil of a method in Go
 	Hookup    *Hookup   // nil but of a hookup block
 
+	parts  int             // of a table that is light, see Parts
 	values []formula.Value // all that the table prints beside its cells: taken, along its sides, in its limits and claims
 }
 

@@ -9,12 +9,8 @@ import (
 )
 
 // figureScripts makes the scripts with which a reader's browser works the
-// book's methods: those that some page calls, and no other.
-func figureScripts(library *method.Library, pages []render.Page) []publish.File {
-	var called []string
-	for _, p := range pages {
-		called = append(called, p.Scripts...)
-	}
+// book's methods: those that are called, and no other.
+func figureScripts(library *method.Library, called []string) []publish.File {
 	var files []publish.File
 	add := func(path string, script func() string) {
 		if slices.Contains(called, path) {

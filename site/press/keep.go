@@ -1,8 +1,10 @@
 package press
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"strings"
 
@@ -20,60 +22,104 @@ const (
 // KeptMoved is the path in a copy of what moved at its last press.
 const KeptMoved = publish.KeptFolder + "/" + movedName
 
-// keep compares the ledger with that of the press before and keeps both it and
-// what moved. A copy that came with the program keeps nothing.
-func (r *Result) keep(o Order, now *bind.Ledger) {
+// keep writes the ledger into the copy, and tells what moved against that of the
+// press before. A copy that came with the program keeps nothing.
+func (r *Result) keep(o Order, write func(io.Writer) error) {
 	if o.Root == "" {
 		return
 	}
-	files := []publish.File{{Path: ledgerName, Data: now.Write()}}
-	old, unread, err := lastLedger(o.Copy)
-	switch {
-	case err != nil:
-		r.Unread = err
-		if unread != nil {
-			files = append(files, publish.File{Path: unreadName, Data: unread})
-		}
-	case old != nil:
-		r.Moved, r.Compare = now.Since(old), true
-		if !r.Moved.None() {
-			files = append(files, publish.File{Path: movedName, Data: []byte(movedText(r.Moved, old.Head, now.Head))})
-		}
+	now, err := publish.Keeping(o.Root, ledgerName)
+	if err == nil {
+		err = r.compare(o, now, write)
 	}
-	r.Unkept = publish.Keep(o.Root, files)
+	r.Unkept = err
+}
+
+// compare writes the ledger, compares it with the older one where there is one,
+// and puts it in its place.
+func (r *Result) compare(o Order, now *publish.Kept, write func(io.Writer) error) error {
+	buffered := bufio.NewWriterSize(now, 1<<16)
+	err := write(buffered)
+	if err == nil {
+		err = buffered.Flush()
+	}
+	if err == nil {
+		err = r.tellMoved(o, now)
+	}
+	if err != nil {
+		now.Discard()
+		return err
+	}
+	return now.Stand()
+}
+
+// tellMoved tells what moved since the ledger that stands in the copy. One that
+// cannot be understood is put aside.
+func (r *Result) tellMoved(o Order, now *publish.Kept) error {
+	then, err := lastLedger(o.Copy)
+	if err != nil {
+		r.Unread = err
+		return nil
+	}
+	if then == nil {
+		return nil
+	}
+	defer then.Close()
+	if _, err := now.Seek(0, io.SeekStart); err != nil {
+		return err
+	}
+	old, new, err := bind.Differing(then, now)
+	if err != nil {
+		r.Unread = err
+		return putAside(o)
+	}
+	r.Moved, r.Compare = new.Since(old), true
+	if r.Moved.None() {
+		return nil
+	}
+	return publish.Keep(o.Root, []publish.File{{Path: movedName, Data: []byte(movedText(r.Moved, old.Head, new.Head))}})
+}
+
+// putAside keeps a ledger that was not understood under another name.
+func putAside(o Order) error {
+	then, err := lastLedger(o.Copy)
+	if err != nil {
+		return err
+	}
+	defer then.Close()
+	aside, err := publish.Keeping(o.Root, unreadName)
+	if err != nil {
+		return err
+	}
+	if _, err := io.Copy(aside, then); err != nil {
+		aside.Discard()
+		return err
+	}
+	return aside.Stand()
 }
 
 // mostLedger is the largest ledger that is read, in bytes.
-const mostLedger = 256 << 20
+const mostLedger = 1 << 30
 
-// lastLedger reads the ledger of the press before; nil where there is none. Of
-// one that cannot be understood it returns the text, which is then put aside.
-func lastLedger(copied fs.FS) (l *bind.Ledger, unread []byte, err error) {
+// lastLedger opens the ledger of the press before; nil where there is none.
+func lastLedger(copied fs.FS) (fs.File, error) {
 	const name = publish.KeptFolder + "/" + ledgerName
 	for _, step := range []string{publish.KeptFolder, name} {
 		info, err := fs.Lstat(copied, step)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
-			return nil, nil, nil
+			return nil, nil
 		case err != nil:
-			return nil, nil, err
+			return nil, err
 		case step == publish.KeptFolder && !info.IsDir():
-			return nil, nil, fmt.Errorf("%s is a link or a file, and should be a folder", step)
+			return nil, fmt.Errorf("%s is a link or a file, and should be a folder", step)
 		case step == name && !info.Mode().IsRegular():
-			return nil, nil, fmt.Errorf("%s is no plain file", step)
+			return nil, fmt.Errorf("%s is no plain file", step)
 		case step == name && info.Size() > mostLedger:
-			return nil, nil, fmt.Errorf("%s is larger than any ledger", step)
+			return nil, fmt.Errorf("%s is larger than any ledger", step)
 		}
 	}
-	data, err := fs.ReadFile(copied, name)
-	if err != nil {
-		return nil, nil, err
-	}
-	l, err = bind.ReadLedger(data)
-	if err != nil {
-		return nil, data, err
-	}
-	return l, nil, nil
+	return copied.Open(name)
 }
 
 // movedText tells what moved, for a file. It stays until something moves again.

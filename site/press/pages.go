@@ -1,7 +1,7 @@
 package press
 
 import (
-	"io/fs"
+	"io"
 	"slices"
 
 	"bindpost/site/bind"
@@ -9,72 +9,92 @@ import (
 	"bindpost/site/render"
 )
 
-// renderAll makes every page, and gathers what the pages need.
-func renderAll(book *bind.Book, r *render.Renderer, templates fs.FS) (*Manual, error) {
-	pages, err := inOrder(book, r)
-	if err != nil {
-		return nil, err
-	}
-	m, needs := &Manual{Title: book.Edition.Title, Entry: bind.ContentsPath}, []string(nil)
-	for _, p := range pages {
-		m.add(p)
-		needs = append(needs, p.Needs...)
-	}
-	for _, d := range book.Drawings {
-		m.Files = append(m.Files, publish.File{Path: d.Path, Data: d.Data})
-	}
-	index, err := r.FindIndex(book)
-	if err != nil {
-		return nil, err
-	}
-	m.Files = append(m.Files, publish.File{Path: render.FindIndex, Data: index})
-	m.Files = append(m.Files, figureScripts(book.Library, pages)...)
-	slices.Sort(needs)
-	for _, name := range slices.Compact(needs) {
-		data, err := fs.ReadFile(templates, name)
-		if err != nil {
-			return nil, err
-		}
-		m.Files = append(m.Files, publish.File{Path: name, Data: data})
-	}
-	return m, nil
-}
-
-// inOrder makes the pages in the order of the book, several at a time: the
-// contents, how it is read, the guides, the lists at the back, and the workings.
-func inOrder(book *bind.Book, r *render.Renderer) ([]render.Page, error) {
-	type job func() (render.Page, error)
-	front := []job{
-		func() (render.Page, error) { return r.Contents(book) },
-		func() (render.Page, error) { return r.Reading(book) },
-	}
-	var rear []job
-	for _, l := range book.Leaves {
-		front = append(front, func() (render.Page, error) { return r.Guide(l) })
-		if l.HasWorkings() {
-			rear = append(rear, func() (render.Page, error) { return r.Workings(book, l) })
-		}
-	}
-	for _, rule := range book.Rules() {
-		rear = append(rear, func() (render.Page, error) { return r.Rule(book, rule) })
-	}
-	jobs := append(front, rear...)
-	pages, errs := make([]render.Page, len(jobs)), make([]error, len(jobs))
-	inParallel(len(jobs), func(i int) { pages[i], errs[i] = jobs[i]() })
+// setAll sets every guide of the book, several at a time.
+func (f *Forme) setAll() error {
+	errs := make([]error, len(f.book.Leaves))
+	inParallel(len(errs), func(i int) { errs[i] = f.setOne(f.book.Leaves[i]) })
 	for _, err := range errs {
 		if err != nil {
-			return nil, err
+			return err
 		}
 	}
-	back, err := r.Back(book)
-	if err != nil {
-		return nil, err
-	}
-	return slices.Insert(pages, len(front), back...), nil
+	return nil
 }
 
-// add takes a page into the manual.
-func (m *Manual) add(p render.Page) {
-	m.Files = append(m.Files, publish.File{Path: p.Path, Data: p.HTML()})
-	m.pages = append(m.pages, p)
+func (f *Forme) setOne(l *bind.Leaf) error {
+	_, err := f.set(f.book, f.with, l, false)
+	return err
+}
+
+// bookPages makes the pages that are made of the whole book, in their order: the
+// contents, how it is read, and the lists at the back; and behind the workings
+// of guides the rules of methods.
+func (f *Forme) bookPages() (front, rear []render.Page, err error) {
+	contents, err := f.renderer.Contents(f.book, f.small)
+	if err != nil {
+		return nil, nil, err
+	}
+	reading, err := f.reading()
+	if err != nil {
+		return nil, nil, err
+	}
+	back, err := f.renderer.Back(f.book, f.small)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, rule := range f.book.Rules() {
+		page, err := f.renderer.Rule(f.book, rule)
+		if err != nil {
+			return nil, nil, err
+		}
+		rear = append(rear, page)
+	}
+	return append([]render.Page{contents, reading}, back...), rear, nil
+}
+
+// filesOf returns the files that stand beside the pages: drawings, and the style
+// and the scripts that they need.
+func (f *Forme) filesOf(pages []render.Page) ([]publish.File, error) {
+	var files []publish.File
+	for _, d := range f.book.Drawings {
+		files = append(files, publish.File{Path: d.Path, Data: d.Data})
+	}
+	var called, needs []string
+	for _, p := range pages {
+		called, needs = append(called, p.Scripts...), append(needs, p.Needs...)
+	}
+	return f.beside(files, called, needs)
+}
+
+// beside adds the scripts that are called and the files of the templates that
+// are needed, each once.
+func (f *Forme) beside(files []publish.File, called, needs []string) ([]publish.File, error) {
+	files = append(files, figureScripts(f.book.Library, called)...)
+	slices.Sort(needs)
+	for _, name := range slices.Compact(needs) {
+		data, err := f.templateFile(name)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, publish.File{Path: name, Data: data})
+	}
+	return files, nil
+}
+
+// writeFind writes what is looked through for finding.
+func (f *Forme) writeFind(w io.Writer) error {
+	return f.renderer.WriteFind(w, f.book, func(l *bind.Leaf) ([]byte, error) {
+		set, err := f.small(l)
+		if err != nil {
+			return nil, err
+		}
+		return set.Find, nil
+	})
+}
+
+// writeLedger writes the record of what the book prints.
+func (f *Forme) writeLedger(w io.Writer) error {
+	return f.book.WriteLedger(w, f.order.Program, func(l *bind.Leaf) (bind.Line, error) {
+		return l.With(f.wholeOf(l)).Line()
+	})
 }

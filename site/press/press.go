@@ -4,20 +4,16 @@ package press
 
 import (
 	"cmp"
-	"fmt"
 	"io/fs"
 	"runtime"
-	"slices"
 	"sync"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
 	"bindpost/calc/record"
 	"bindpost/site/bind"
-	"bindpost/site/folder"
 	"bindpost/site/guide"
 	"bindpost/site/publish"
-	"bindpost/site/render"
 )
 
 // Order says what is to be pressed, with what, and where to.
@@ -48,17 +44,6 @@ func (s Setting) over(e guide.Edition) guide.Edition {
 	return e
 }
 
-// Manual is a finished manual, not yet written.
-type Manual struct {
-	Title  string
-	Entry  string // the file to open first
-	Files  []publish.File
-	Ledger *bind.Ledger
-
-	pages []render.Page          // in the order of the book
-	bound func() ([]byte, error) // prints the booklet; nil where none is wanted
-}
-
 // Result is what a press did.
 type Result struct {
 	publish.Report
@@ -74,12 +59,19 @@ type Result struct {
 // and the old manual stands as it was. The error is for what the system would
 // not do; a fault of the guides is on the list.
 func Press(o Order) (Result, *fault.List, error) {
-	faults := &fault.List{}
 	if f := publish.Check(o.Into, o.Root); f != nil {
-		return Result{}, faults, f
+		return Result{}, &fault.List{}, f
 	}
-	m, fs := Make(o)
-	faults.Join(fs)
+	if o.Single || o.Print != nil {
+		return pressWhole(o)
+	}
+	return pressRunning(o)
+}
+
+// pressWhole makes the whole manual before any of it is written: what is one
+// page needs all of it at once.
+func pressWhole(o Order) (Result, *fault.List, error) {
+	m, faults := Make(o)
 	if faults.Stopped() {
 		return Result{}, faults, nil
 	}
@@ -95,79 +87,20 @@ func Press(o Order) (Result, *fault.List, error) {
 		return Result{}, faults, err
 	}
 	r := Result{Report: report, Entry: m.Entry}
-	r.keep(o, m.Ledger)
+	r.keep(o, m.ledger)
 	return r, faults, nil
 }
 
-// Make runs every stage but the last. The manual is nil where a stop stands.
-func Make(o Order) (*Manual, *fault.List) {
-	renderer, err := render.New(o.Templates)
-	if err != nil {
-		panic(fmt.Sprintf("press: the templates are not sound: %v", err))
-	}
-	book, faults := bound(o, renderer)
-	if faults.Stopped() {
-		return nil, faults
-	}
-	if o.Guide != "" {
-		code := codeIn(book, o.Guide)
-		if code == "" {
-			faults.Add(noGuide(o.Guide, book))
-			return nil, faults
-		}
-		o.Guide = code
-	}
-	m, err := renderAll(book, renderer, o.Templates)
-	if err != nil {
-		// The guides passed every check: this is the program's mistake, never the author's.
-		panic(fmt.Sprintf("press: %v", err))
-	}
-	m.Ledger = book.Ledger(o.Program)
-	if o.Print != nil {
-		loose := *m // as it is before its pages are put together
-		m.bound = func() ([]byte, error) { return loose.booklet(book, renderer, o.Print) }
-	}
-	if o.Single {
-		m.single(book, o.Guide, renderer)
-	}
-	return m, faults
-}
+// Proof runs the stages up to the book, and makes no page of it.
+func Proof(o Order) *fault.List { return NewForme(o).Press(Changes{Any: true}) }
 
-// Bound runs the stages up to the book, and makes no page of it. With a stop on
+// Bound runs the stages up to the book, with every guide whole. With a stop on
 // the list the book holds what could be read.
 func Bound(o Order) (*bind.Book, *fault.List) {
-	renderer, err := render.New(o.Templates)
-	if err != nil {
-		panic(fmt.Sprintf("press: the templates are not sound: %v", err))
-	}
-	return bound(o, renderer)
-}
-
-func bound(o Order, renderer *render.Renderer) (*bind.Book, *fault.List) {
-	var skip []string
-	if inside, ok := publish.Within(o.Root, o.Into); ok && o.Into != "" {
-		skip = append(skip, inside)
-	}
-	c, faults := folder.Read(o.Copy, skip...)
-	edition := guide.Edition{}
-	if !slices.Contains(c.Lost, "imprint.yaml") {
-		edition = o.Setting.over(readImprint(c.Imprint, renderer, faults))
-	}
-	library := inLanguage(c, edition.Language, o.Library, faults)
-	standing, fs := guide.ReadStanding(c.Standing, slices.Contains(c.Lost, "standing.yaml"), edition)
-	faults.Join(fs)
-	adviseNothing(library, faults, c.Imprint, c.Standing)
-	guides := compute(c.Guides, guide.Kit{Library: library, Standing: standing, Edition: edition}, faults)
-	if len(c.Guides) == 0 && !faults.Stopped() {
-		faults.Add(fault.At(fault.Place{Text: fault.NewText("the copy", "")}, "holds no guide").
-			Want("at least one file ending in .md"))
-	}
-	book, fs := bind.Bind(bind.Parts{
-		Guides: guides, Edition: edition, Drawings: c.Drawings, Standing: standing.All(), Methods: own(library, o.Library),
-		Lost: c.Lost, Library: library,
-	})
-	faults.Join(fs)
-	return book, faults
+	f := NewForme(o)
+	f.light = func(o *bind.Outline) *bind.Outline { return o }
+	faults := f.Press(Changes{Any: true})
+	return f.last, faults
 }
 
 // adviseNothing looks through what stands beside the guides and is printed with
@@ -181,18 +114,6 @@ func adviseNothing(library *method.Library, faults *fault.List, texts ...*fault.
 			library.NeverAdvised(n, faults)
 		}
 	}
-}
-
-// compute finishes the guides, several at a time. The order of the result,
-// and of the faults, does not depend on which was ready first.
-func compute(texts []*fault.Text, kit guide.Kit, faults *fault.List) []*guide.Guide {
-	guides := make([]*guide.Guide, len(texts))
-	lists := make([]*fault.List, len(texts))
-	inParallel(len(texts), func(i int) { guides[i], lists[i] = read(texts[i], kit) })
-	for _, l := range lists {
-		faults.Join(l)
-	}
-	return slices.DeleteFunc(guides, func(g *guide.Guide) bool { return g == nil })
 }
 
 // read finishes one guide. Should the program trip over it, the author hears

@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"io"
 	"path"
 	"sync"
 
@@ -15,7 +16,8 @@ import (
 type Job struct {
 	bench   *bench
 	tray    *tray
-	release func()
+	spool   *Spool // nil where none is wanted
+	release func() // nil once it is finished or given up
 
 	mu      sync.Mutex
 	files   map[string]string // the path of each file, by [folder.SameName]
@@ -95,16 +97,34 @@ func (j *Job) take(p string) *fault.Fault {
 func (j *Job) Finish() (Report, error) {
 	report := Report{Into: j.bench.into, Files: len(j.files) - 1}
 	f := j.bench.put(j.tray, &report)
-	j.Discard() // of what is in its place nothing is left to be given up
+	j.release()
+	j.release = nil
 	if f != nil {
 		return Report{}, f
 	}
 	return report, nil
 }
 
-// Discard gives the job up. What it wrote is removed; a job that is finished is
-// left alone.
+// Create begins a file of the manual that is written piece by piece. It is to be
+// closed before the job is finished.
+func (j *Job) Create(path string) (io.WriteCloser, error) {
+	if bad := j.take(path); bad != nil {
+		return nil, bad
+	}
+	f, err := j.tray.create(path)
+	if err != nil {
+		return nil, j.bench.refused("the manual could not be written", err)
+	}
+	return f, nil
+}
+
+// Discard gives up a job that is not finished, and the spool of any. What it
+// wrote is removed.
 func (j *Job) Discard() {
+	if j.spool != nil {
+		j.spool.close()
+		j.spool = nil
+	}
 	if j.release == nil {
 		return
 	}

@@ -16,43 +16,69 @@ const KeptFolder = ".bindpost"
 // files may be written anew at every press and hold nothing that a press could
 // not make again.
 func Keep(root string, files []File) error {
-	dir := filepath.Join(root, KeptFolder)
-	info, err := os.Lstat(dir)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		if err := os.Mkdir(dir, 0o777); err != nil {
+	for _, f := range files {
+		k, err := Keeping(root, f.Path)
+		if err != nil {
 			return err
 		}
-	case err != nil:
-		return err
-	case !info.IsDir():
-		return fmt.Errorf("%s is no folder", dir)
-	}
-	for _, f := range files {
-		if err := keepFile(filepath.Join(dir, filepath.FromSlash(f.Path)), f.Data); err != nil {
+		if _, err := k.Write(f.Data); err != nil {
+			k.Discard()
+			return err
+		}
+		if err := k.Stand(); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func keepFile(path string, data []byte) error {
+// Kept is a file of the kept folder that is being written. The one that stood
+// there stands until [Kept.Stand]; one that is not to stand must be given up with
+// [Kept.Discard].
+type Kept struct {
+	*os.File
+	path string
+}
+
+// Keeping begins a file of the kept folder of a copy.
+func Keeping(root, name string) (*Kept, error) {
+	dir := filepath.Join(root, KeptFolder)
+	info, err := os.Lstat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if err := os.Mkdir(dir, 0o777); err != nil {
+			return nil, err
+		}
+	case err != nil:
+		return nil, err
+	case !info.IsDir():
+		return nil, fmt.Errorf("%s is no folder", dir)
+	}
+	path := filepath.Join(dir, filepath.FromSlash(name))
 	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
 	if err != nil {
-		return err
+		return nil, err
 	}
-	_, err = f.Write(data)
-	if err == nil {
-		err = f.Chmod(0o644) // whoever else writes the guides may look
-	}
-	if closed := f.Close(); err == nil {
+	return &Kept{f, path}, nil
+}
+
+// Stand puts the file in its place.
+func (k *Kept) Stand() error {
+	err := k.Chmod(0o644) // whoever else writes the guides may look
+	if closed := k.Close(); err == nil {
 		err = closed
 	}
 	if err == nil {
-		err = os.Rename(f.Name(), path)
+		err = os.Rename(k.Name(), k.path)
 	}
 	if err != nil {
-		_ = os.Remove(f.Name())
+		_ = os.Remove(k.Name())
 	}
 	return err
+}
+
+// Discard gives the file up.
+func (k *Kept) Discard() {
+	_ = k.Close()
+	_ = os.Remove(k.Name())
 }

@@ -93,6 +93,7 @@ type bench struct {
 	aside  string
 	lock   string
 	busy   string // the lock where the system has no better one
+	spool  string
 }
 
 func newBench(w ways, into string) (*bench, *fault.Fault) {
@@ -103,7 +104,7 @@ func newBench(w ways, into string) (*bench, *fault.Fault) {
 	parent, name := filepath.Dir(abs), filepath.Base(abs)
 	beside := func(what string) string { return filepath.Join(parent, "."+name+"."+what+"-bindpost") }
 	return &bench{ways: w, typed: into, into: abs, parent: parent,
-		fresh: beside("new"), aside: beside("old"), lock: beside("lock"), busy: beside("busy")}, nil
+		fresh: beside("new"), aside: beside("old"), lock: beside("lock"), busy: beside("busy"), spool: beside("spool")}, nil
 }
 
 // prepare sets right what a killed press left, and sees that the folder may

@@ -1,6 +1,7 @@
 package publish
 
 import (
+	"io"
 	"os"
 	"path"
 	"path/filepath"
@@ -40,6 +41,33 @@ func (t *tray) put(f File) error {
 		return err
 	}
 	return writeFile(filepath.Join(t.dir, filepath.FromSlash(f.Path)), f.Data, !t.whole)
+}
+
+// create begins a file that is written piece by piece.
+func (t *tray) create(p string) (io.WriteCloser, error) {
+	if err := t.makeFolder(path.Dir(p)); err != nil {
+		return nil, err
+	}
+	f, err := os.OpenFile(filepath.Join(t.dir, filepath.FromSlash(p)), os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o666)
+	return &long{f, !t.whole}, err
+}
+
+// long is a file that is written piece by piece; where it is to be sure, closing
+// it returns when the disk has it.
+type long struct {
+	*os.File
+	sure bool
+}
+
+func (l *long) Close() error {
+	var err error
+	if l.sure {
+		err = l.Sync()
+	}
+	if closed := l.File.Close(); err == nil {
+		err = closed
+	}
+	return err
 }
 
 func (t *tray) makeFolder(dir string) error {

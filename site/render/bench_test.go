@@ -2,6 +2,7 @@ package render_test
 
 import (
 	"fmt"
+	"io"
 	"testing"
 
 	"bindpost/calc/fault"
@@ -80,7 +81,11 @@ func BenchmarkBack(b *testing.B) {
 				if _, err := r.Back(book, sets); err != nil {
 					b.Fatal(err)
 				}
-				if _, err := r.FindIndex(book, sets); err != nil {
+				stretch := func(l *bind.Leaf) ([]byte, error) {
+					set, err := sets(l)
+					return set.Find, err
+				}
+				if err := r.WriteFind(io.Discard, book, stretch); err != nil {
 					b.Fatal(err)
 				}
 			}

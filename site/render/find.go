@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"slices"
+	"io"
 	"strings"
 
 	"bindpost/site/bind"
@@ -33,13 +33,13 @@ const (
 	markMisspelt = "~" // a word mistyped, tab, the word that is meant
 )
 
-// FindIndex makes the script that holds every sentence of the book with its
+// WriteFind writes the script that holds every sentence of the book with its
 // place, for finding. It is one text, for a text is what a browser reads
 // fastest; each guide has set its own stretch of it.
-func (r *Renderer) FindIndex(b *bind.Book, sets Sets) ([]byte, error) {
+func (r *Renderer) WriteFind(out io.Writer, b *bind.Book, stretch func(*bind.Leaf) ([]byte, error)) error {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	f := &findText{}
 	words := b.Thesaurus()
@@ -51,20 +51,28 @@ func (r *Renderer) FindIndex(b *bind.Book, sets Sets) ([]byte, error) {
 	}
 	before, err := f.quoted()
 	if err != nil {
-		return nil, err
+		return err
 	}
-	out := slices.Concat([]byte("\"use strict\";\nwindow.bindpostIndex = \""), before)
+	if _, err := fmt.Fprintf(out, "\"use strict\";\nwindow.bindpostIndex = \"%s", before); err != nil {
+		return err
+	}
 	for _, l := range b.Leaves {
-		set, err := sets(l)
+		said, err := stretch(l)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		out = append(out, set.Find...)
+		if _, err := out.Write(said); err != nil {
+			return err
+		}
 	}
 	f = &findText{}
 	f.cautions(w, b)
 	after, err := f.quoted()
-	return slices.Concat(out, after, []byte("\";\n")), err
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(out, "%s\";\n", after)
+	return err
 }
 
 // quoted returns the text as it stands between the quotes of a script's string,

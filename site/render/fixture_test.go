@@ -285,7 +285,7 @@ func pages(t *testing.T, b *bind.Book) map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	reading, err := r.Reading(b)
+	reading, err := r.Reading(b, render.Example(b))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -28,7 +28,10 @@ type keyEntry struct{ Term, Here, Words template.HTML }
 
 // Reading makes the page that says how the book is read: its codes, the parts
 // of a table of its own, and the words that stand everywhere.
-func (r *Renderer) Reading(b *bind.Book) (Page, error) {
+//
+// The leaf is that of [Example], with its guide whole; nil in a book that has no
+// table.
+func (r *Renderer) Reading(b *bind.Book, l *bind.Leaf) (Page, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
 		return Page{}, err
@@ -40,7 +43,7 @@ func (r *Renderer) Reading(b *bind.Book) (Page, error) {
 			words: w, CodeLabel: w.Say("strip-code"), Code: code,
 			QuestionLabel: w.Say("strip-leaf"), Question: title, Cells: stripCells(w, b.Edition),
 		},
-		Parts:    append(r.keyToBook(w, b), w.keyToWords()...),
+		Parts:    append(r.keyToBook(w, l), w.keyToWords()...),
 		Contents: w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link")))),
 	}
 	return r.page("reading", v, pageHead{
@@ -49,11 +52,11 @@ func (r *Renderer) Reading(b *bind.Book) (Page, error) {
 }
 
 // keyToBook tells what the book's own codes and tables say.
-func (r *Renderer) keyToBook(w words, b *bind.Book) []keyPart {
-	l, t := example(b)
-	if t == nil {
+func (r *Renderer) keyToBook(w words, l *bind.Leaf) []keyPart {
+	if l == nil {
 		return nil
 	}
+	t := mostParts(l)
 	s := newSetter(r, w, l)
 	parts := []keyPart{{Head: w.Say("reading-codes"), Entries: s.codes(t)}}
 	parts = append(parts, keyPart{
@@ -67,27 +70,29 @@ func (r *Renderer) keyToBook(w words, b *bind.Book) []keyPart {
 	return parts
 }
 
-// example returns the table by which the book shows how one is read: the first
-// that has the most parts to show.
-func example(b *bind.Book) (l *bind.Leaf, t *guide.Table) {
+// Example returns the leaf with the table by which the book shows how one is
+// read: the first that has the most parts to show. It is nil in a book that has
+// no table.
+func Example(b *bind.Book) *bind.Leaf {
+	var leaf *bind.Leaf
 	most := -1
-	for _, leaf := range b.Leaves {
-		for _, table := range leaf.Guide.Tables {
-			parts := 0
-			for _, has := range []bool{
-				table.Taken != nil, table.Limits != nil, table.Rows != nil, table.Work != nil, table.Sources != nil,
-				table.CoversNot != "", table.Results != nil && table.Results[0].Round != "",
-			} {
-				if has {
-					parts++
-				}
-			}
-			if parts > most {
-				l, t, most = leaf, table, parts
-			}
+	for _, l := range b.Leaves {
+		if t := mostParts(l); t != nil && t.Parts() > most {
+			leaf, most = l, t.Parts()
 		}
 	}
-	return l, t
+	return leaf
+}
+
+// mostParts returns the first table of a guide that has the most parts to show.
+func mostParts(l *bind.Leaf) *guide.Table {
+	var found *guide.Table
+	for _, t := range l.Guide.Tables {
+		if found == nil || t.Parts() > found.Parts() {
+			found = t
+		}
+	}
+	return found
 }
 
 // codes tells what the codes of a table's guide stand for.

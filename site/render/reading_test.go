@@ -6,6 +6,7 @@ import (
 
 	"bindpost/site/bind"
 	"bindpost/site/guide"
+	"bindpost/site/render"
 )
 
 // TestReading sees that the page on how to read the book shows the parts of a
@@ -13,7 +14,7 @@ import (
 func TestReading(t *testing.T) {
 	read := func(guides ...*guide.Guide) string {
 		b, _ := bind.Bind(bind.Parts{Guides: guides, Edition: edition()})
-		p, err := renderer(t, withPhrases(t, "xx.txt", "")).Reading(b)
+		p, err := renderer(t, withPhrases(t, "xx.txt", "")).Reading(b, render.Example(b))
 		if err != nil {
 			t.Fatal(err)
 		}

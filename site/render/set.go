@@ -16,7 +16,7 @@ type Set struct {
 	Answer   template.HTML   // its short answer, as the contents have it
 	Tables   []template.HTML // its lines in the list of tables
 	Items    []bind.Item     // what leads to it in the index
-	Find     []byte          // its stretch of what is looked through, see [Renderer.FindIndex]
+	Find     []byte          // its stretch of what is looked through, see [Renderer.WriteFind]
 }
 
 // Sets hands over what was set of a leaf of the book.
@@ -79,4 +79,17 @@ func (s *setter) passages(all []bind.Passage) []passage {
 		}
 	}
 	return said
+}
+
+// Unpaged returns the set without the pages of the guide themselves, with what
+// the pages of the book need of it.
+func (s *Set) Unpaged() *Set {
+	small := *s
+	small.Page.Head, small.Page.Body = nil, nil
+	if s.Workings != nil {
+		workings := *s.Workings
+		workings.Head, workings.Body = nil, nil
+		small.Workings = &workings
+	}
+	return &small
 }

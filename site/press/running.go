@@ -1,0 +1,225 @@
+package press
+
+import (
+	"bufio"
+	"io"
+	"slices"
+	"sync"
+
+	"bindpost/calc/fault"
+	"bindpost/site/bind"
+	"bindpost/site/guide"
+	"bindpost/site/publish"
+	"bindpost/site/render"
+)
+
+// pressRunning writes each page as soon as it is made, and lets go of it: of a
+// book of thousands of guides no more is held than what they say to each other.
+func pressRunning(o Order) (Result, *fault.List, error) {
+	f := NewForme(o)
+	run := &run{forme: f, printed: map[string]*printed{}}
+	f.run = run
+	defer run.end()
+	faults := f.Press(Changes{Any: true})
+	if faults.Stopped() {
+		return Result{}, faults, nil
+	}
+	report, err := run.finish()
+	if err != nil {
+		return Result{}, faults, err
+	}
+	r := Result{Report: report, Entry: bind.ContentsPath}
+	r.keep(o, run.writeLedger)
+	return r, faults, nil
+}
+
+// run is a manual that is being written while its guides are made.
+type run struct {
+	forme *Forme
+	ahead *bind.Book // the book as far as its guides' dockets tell; nil before
+
+	once sync.Once
+	job  *publish.Job // nil before the first page
+	put  *publish.Spool
+	err  error // why nothing can be written
+
+	mu      sync.Mutex
+	printed map[string]*printed // what was written of each guide, by its file
+}
+
+// printed is what was written of one guide.
+type printed struct {
+	key  string          // of the leaf that it was made of
+	find publish.Stretch // in the spool: what is looked through for finding
+	line publish.Stretch // its line of the ledger
+	uses []bind.Use
+}
+
+// lookAhead reads the dockets of all guides, so that the pages of each can be
+// made as soon as the guide is.
+func (r *run) lookAhead(k kit, texts []*fault.Text) {
+	ahead := make([]*guide.Guide, len(texts))
+	inParallel(len(texts), func(i int) { ahead[i] = guide.ReadAhead(texts[i], k.Kit) })
+	r.ahead, _ = bind.Bind(bind.Parts{Guides: ahead, Edition: k.Edition, Drawings: r.forme.copied.Drawings, Library: k.Library})
+}
+
+// guide writes the pages of a guide that was just made, as they will be if the
+// book has no more to say of it than its dockets do.
+func (r *run) guide(whole *bind.Outline) {
+	if l, likely := r.ahead.Foresee(whole); likely {
+		r.note(r.print(r.ahead, l))
+	}
+}
+
+// note keeps the first error.
+func (r *run) note(err error) {
+	if err == nil {
+		return
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.err == nil {
+		r.err = err
+	}
+}
+
+// print sets a leaf whose guide is whole, and writes what is made of it.
+func (r *run) print(b *bind.Book, l *bind.Leaf) error {
+	r.once.Do(func() { r.begin(b) })
+	if r.job == nil {
+		return r.err
+	}
+	set, err := r.forme.renderer.Set(b, l)
+	if err != nil {
+		return err
+	}
+	for _, page := range []*render.Page{&set.Page, set.Workings} {
+		if page == nil {
+			continue
+		}
+		if err := r.job.Put(publish.File{Path: page.Path, Data: page.HTML()}); err != nil {
+			return err
+		}
+	}
+	p := &printed{key: l.Key()}
+	if p.find, err = r.put.Add(set.Find); err != nil {
+		return err
+	}
+	small := set.Unpaged()
+	small.Find = nil
+	r.forme.shelf.put(l.Guide.File, p.key, small)
+	if r.forme.order.Root != "" {
+		line, err := l.Line()
+		if err != nil {
+			return err
+		}
+		if p.line, err = r.put.Add(line.Text); err != nil {
+			return err
+		}
+		p.uses = line.Uses
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.printed[l.Guide.File] = p
+	return nil
+}
+
+func (r *run) begin(b *bind.Book) {
+	o := r.forme.order
+	job, err := publish.Begin(o.Into, publish.Stamp{Title: b.Edition.Title, Program: o.Program})
+	if err != nil {
+		r.note(err)
+		return
+	}
+	if r.put, err = job.Spool(); err != nil {
+		job.Discard()
+		r.note(err)
+		return
+	}
+	r.job = job
+}
+
+// end gives up what was not finished.
+func (r *run) end() {
+	if r.job != nil {
+		r.job.Discard()
+	}
+}
+
+// of returns what was written of a leaf; nil where that was made of another.
+func (r *run) of(l *bind.Leaf) *printed {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if p := r.printed[l.Guide.File]; p != nil && p.key == l.Key() {
+		return p
+	}
+	return nil
+}
+
+// finish writes what the book has to say otherwise than was foreseen, then the
+// pages that are made of the whole of it, and puts the manual in its place.
+func (r *run) finish() (publish.Report, error) {
+	f := r.forme
+	leaves := slices.DeleteFunc(slices.Clone(f.book.Leaves), func(l *bind.Leaf) bool { return r.of(l) != nil })
+	inParallel(len(leaves), func(i int) { r.note(r.print(f.book, leaves[i].With(f.wholeOf(leaves[i])))) })
+	if r.err != nil {
+		return publish.Report{}, r.err
+	}
+	if err := r.bookPages(); err != nil {
+		return publish.Report{}, err
+	}
+	return r.job.Finish()
+}
+
+// bookPages writes the pages and files that are made of the whole book.
+func (r *run) bookPages() error {
+	f := r.forme
+	front, rear, err := f.bookPages()
+	if err != nil {
+		return err
+	}
+	pages := slices.Concat(front, rear)
+	for _, p := range pages {
+		if err := r.job.Put(publish.File{Path: p.Path, Data: p.HTML()}); err != nil {
+			return err
+		}
+	}
+	for _, l := range f.book.Leaves {
+		set, err := f.small(l)
+		if err != nil {
+			return err
+		}
+		pages = append(pages, set.Page)
+	}
+	files, err := f.filesOf(pages)
+	if err != nil {
+		return err
+	}
+	for _, file := range files {
+		if err := r.job.Put(file); err != nil {
+			return err
+		}
+	}
+	find, err := r.job.Create(render.FindIndex)
+	if err != nil {
+		return err
+	}
+	buffered := bufio.NewWriterSize(find, 1<<16)
+	err = f.renderer.WriteFind(buffered, f.book, func(l *bind.Leaf) ([]byte, error) { return r.put.Get(r.of(l).find) })
+	if flushed := buffered.Flush(); err == nil {
+		err = flushed
+	}
+	if closed := find.Close(); err == nil {
+		err = closed
+	}
+	return err
+}
+
+// writeLedger writes the record of what was printed.
+func (r *run) writeLedger(w io.Writer) error {
+	return r.forme.book.WriteLedger(w, r.forme.order.Program, func(l *bind.Leaf) (bind.Line, error) {
+		p := r.of(l)
+		text, err := r.put.Get(p.line)
+		return bind.Line{Text: text, Uses: p.uses}, err
+	})
+}
