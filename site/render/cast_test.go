@@ -52,8 +52,12 @@ func allPages(t *testing.T, r *render.Renderer, b *bind.Book) []render.Page {
 		}
 		pages = append(pages, p)
 	}
-	add(r.Contents(b))
-	add(r.Reading(b))
+	sets, err := r.SetAll(b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	add(r.Contents(b, sets))
+	add(r.Reading(b, render.Example(b)))
 	for _, l := range b.Leaves {
 		add(r.Guide(l))
 		if l.HasWorkings() {
@@ -63,7 +67,7 @@ func allPages(t *testing.T, r *render.Renderer, b *bind.Book) []render.Page {
 	for _, rule := range b.Rules() {
 		add(r.Rule(b, rule))
 	}
-	back, err := r.Back(b)
+	back, err := r.Back(b, sets)
 	if err != nil {
 		t.Fatal(err)
 	}
