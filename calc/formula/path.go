@@ -68,12 +68,27 @@ func (p *Path) Start(room []float64) []float64 {
 	return room[:size]
 }
 
+// Plain returns the number of a value that is no more than one that can be
+// worked with: no word, no list, and nothing stands in for anything.
+func (v *Value) Plain() (number float64, plain bool) {
+	return v.Number, v.State == Known && v.Word == "" && v.List == nil && v.Assumed == nil && !unworkable(v.Number)
+}
+
+// Register returns which of the registers holds a value that is plain, counted
+// from 0; -1 where none does.
+func (v *Value) Register() int {
+	if _, plain := v.Plain(); !plain {
+		return -1
+	}
+	return int(v.register) - 1
+}
+
 // Enter puts the numbers of a value in the place of those of one that was
 // entered into the notes, and is of the same shape. It returns false for what
 // is no number that can be worked with.
-func (p *Path) Enter(registers []float64, noted, v Value) bool {
+func (p *Path) Enter(registers []float64, noted, v *Value) bool {
 	for i := range noted.List {
-		if !p.Enter(registers, noted.List[i], v.List[i]) {
+		if !p.Enter(registers, &noted.List[i], &v.List[i]) {
 			return false
 		}
 	}
@@ -84,19 +99,18 @@ func (p *Path) Enter(registers []float64, noted, v Value) bool {
 	return true
 }
 
-// Read returns a value that was noted as it is now.
-func (p *Path) Read(registers []float64, noted Value) Value {
-	if noted.List != nil {
-		members := make([]Value, len(noted.List))
-		for i, m := range noted.List {
-			members[i] = p.Read(registers, m)
+// Read sets a value to one that was noted, as it is now.
+func (p *Path) Read(registers []float64, noted, v *Value) {
+	*v = *noted
+	if v.List != nil {
+		v.List = make([]Value, len(noted.List))
+		for i := range v.List {
+			p.Read(registers, &noted.List[i], &v.List[i])
 		}
-		noted.List = members
 	}
-	if noted.register > 0 {
-		noted.Number, noted.register = registers[noted.register-1], 0
+	if v.register > 0 {
+		v.Number, v.register = registers[v.register-1], 0
 	}
-	return noted
 }
 
 // Unnoted returns a value as if nothing had been noted of it.
@@ -138,7 +152,7 @@ func (p *Path) Run(registers []float64) bool {
 		if o.to == 0 {
 			continue
 		}
-		if x += 0; unworkable(x) {
+		if x += 0; x-x != 0 { // what is no number is unlike itself, and so is what has no end, less itself
 			return false
 		}
 		registers[o.to-1] = x
@@ -192,7 +206,7 @@ func (p *Path) operands(o *op) []int32 {
 
 // From returns the part of the path that rests on values entered into the
 // notes, for when all others stay as they were at a run of the whole.
-func (p *Path) From(entered ...Value) *Path {
+func (p *Path) From(entered ...*Value) *Path {
 	moving := make([]bool, len(p.start)+1)
 	for _, v := range entered {
 		mark(moving, v)
@@ -211,9 +225,9 @@ func (p *Path) From(entered ...Value) *Path {
 	return &part
 }
 
-func mark(moving []bool, v Value) {
-	for _, m := range v.List {
-		mark(moving, m)
+func mark(moving []bool, v *Value) {
+	for i := range v.List {
+		mark(moving, &v.List[i])
 	}
 	moving[v.register] = v.register > 0
 }

@@ -261,22 +261,27 @@ func (in *inputs) ask(name string) asked {
 	return a
 }
 
-// all returns the inputs that have a value.
-func (in *inputs) all() []Taken {
+// all implements standings.
+func (in *inputs) all(moved []*Point) []Taken {
 	var all []Taken
 	for _, i := range in.sheet.Takes {
-		if t, ok := in.one(i); ok {
+		if t, ok := in.one(i.Name, moved); ok {
 			all = append(all, t)
 		}
 	}
 	return all
 }
 
-// one returns an input as it stands, and whether it has a value.
-func (in *inputs) one(i *Input) (t Taken, ok bool) {
+// one implements standings.
+func (in *inputs) one(name string, moved []*Point) (t Taken, ok bool) {
+	i := in.sheet.Input(name)
+	if i == nil {
+		return t, false
+	}
 	var room Point
-	t = in.taken(i)
-	return t, in.typed(i, &room).given(&t.Point.Value)
+	at := inputs{sheet: in.sheet, values: in.values, moving: in.moving, moved: moved}
+	t = at.taken(i)
+	return t, at.typed(i, &room).given(&t.Point.Value)
 }
 
 // taken returns an input as it stands.

@@ -13,12 +13,19 @@ type Outcome struct {
 	References []*Reference // of the steps that ran, in the order of the working
 	Faults     *fault.List  // of grade Stop where a need is not met or a wanted result failed; nil for none
 
-	at    inputs  // of a method of formulas: what was taken is looked up when somebody asks
-	taken []Taken // of a method in Go
+	at    standings // nil for none
+	moved []*Point  // those that stood elsewhere than there at this point of a sweep
+}
+
+// standings tell how the inputs of a run stood, some of which may have been
+// moved since.
+type standings interface {
+	all(moved []*Point) []Taken
+	one(name string, moved []*Point) (t Taken, ok bool)
 }
 
 // NewOutcome returns the outcome of a run with inputs that stood so.
-func NewOutcome(taken []Taken) *Outcome { return &Outcome{Faults: &fault.List{}, taken: taken} }
+func NewOutcome(taken []Taken) *Outcome { return &Outcome{Faults: &fault.List{}, at: listed(taken)} }
 
 func (o *Outcome) fault(f *fault.Fault) {
 	if o.Faults == nil {
@@ -30,26 +37,32 @@ func (o *Outcome) fault(f *fault.Fault) {
 // Taken returns the inputs that have a value, as they stood, in the order in
 // which the method takes them.
 func (o *Outcome) Taken() []Taken {
-	if o.at.sheet == nil {
-		return o.taken
+	if o.at == nil {
+		return nil
 	}
-	return o.at.all()
+	return o.at.all(o.moved)
 }
 
 // Input returns one of the inputs that have a value, as it stood.
 func (o *Outcome) Input(name string) (t Taken, ok bool) {
-	if o.at.sheet != nil {
-		if i := o.at.sheet.Input(name); i != nil {
-			return o.at.one(i)
-		}
+	if o.at == nil {
 		return t, false
 	}
-	for _, t := range o.taken {
+	return o.at.one(name, o.moved)
+}
+
+// listed are inputs as a method in Go lists them.
+type listed []Taken
+
+func (l listed) all([]*Point) []Taken { return l }
+
+func (l listed) one(name string, _ []*Point) (t Taken, ok bool) {
+	for _, t := range l {
 		if t.Input.Name == name {
 			return t, true
 		}
 	}
-	return Taken{}, false
+	return t, false
 }
 
 // Results are the values of results, in the order of the method's sheet.

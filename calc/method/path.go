@@ -45,9 +45,10 @@ type path struct {
 
 // asked is an input that a run asked for, as it stood.
 type asked struct {
-	input *Input
-	value formula.Value // as noted
-	given bool
+	input  *Input
+	value  formula.Value // as noted
+	given  bool
+	number int // of the register of a number; -1 for what is none
 }
 
 // alike reports whether values that were noted and those at another point
@@ -68,8 +69,14 @@ func alike(a, b *formula.Value) bool {
 // enter puts an input for which this was typed into the registers of a path; it
 // returns false where the path does not lead through there.
 func (a *asked) enter(along *formula.Path, registers []float64, p *Point) bool {
+	if a.number >= 0 && p != nil {
+		if number, plain := p.Value.Plain(); plain {
+			registers[a.number] = number
+			return true
+		}
+	}
 	v := a.input.standing(p)
-	return alike(&a.value, &v) && a.given == p.given(&v) && along.Enter(registers, a.value, v)
+	return alike(&a.value, &v) && a.given == p.given(&v) && along.Enter(registers, &a.value, &v)
 }
 
 // enter puts the inputs at a point into the registers of the path.
@@ -100,12 +107,19 @@ func (d *Data) along(in *inputs, results []string, room []float64) (*path, []flo
 
 // outcome is what the method gives at a point through which the path led.
 func (p *path) outcome(in *inputs, registers []float64) *Outcome {
-	o := &Outcome{Verdicts: p.verdicts, Cautions: p.cautions, References: p.sources, at: *in}
-	o.Results = make(Results, len(p.gave))
-	for i, r := range p.gave {
-		o.Results[i] = ResultValue{r.Name, p.numbers.Read(registers, r.Value)}
-	}
+	o := &Outcome{}
+	p.fill(o, make(Results, len(p.gave)), registers)
+	o.at, o.moved = in, in.moved
 	return o
+}
+
+// fill puts into an outcome what the run along the path gave.
+func (p *path) fill(o *Outcome, room Results, registers []float64) {
+	o.Results, o.Verdicts, o.Cautions, o.References = room, p.verdicts, p.cautions, p.sources
+	for i := range p.gave {
+		room[i].Name = p.gave[i].Name
+		p.numbers.Read(registers, &p.gave[i].Value, &room[i].Value)
+	}
 }
 
 // path is what was noted of a run; nil where it leads through that point alone.
@@ -113,6 +127,9 @@ func (in *inputs) path(results []string, o *Outcome) *path {
 	numbers := in.notes.Path()
 	if numbers == nil || o.Faults.Len() > 0 {
 		return nil
+	}
+	for i := range in.asked {
+		in.asked[i].number = in.asked[i].value.Register()
 	}
 	return &path{results: slices.Clone(results), asked: in.asked, numbers: numbers, gave: slices.Clone(o.Results),
 		verdicts: slices.Clip(o.Verdicts), cautions: slices.Clip(o.Cautions), sources: slices.Clip(o.References)}

@@ -72,8 +72,7 @@ func wanted(r *Result, results []string) bool {
 func (d *Data) run(in *inputs, results []string) *Outcome {
 	var trail []worked
 	r := d.start(in, &trail)
-	o := &Outcome{Faults: &fault.List{}, at: *in}
-	o.at.notes = nil
+	o := &Outcome{Faults: &fault.List{}, at: &inputs{sheet: in.sheet, values: in.values, moving: in.moving}, moved: in.moved}
 	for _, res := range d.sheet.Gives {
 		if !wanted(res, results) {
 			continue

@@ -26,6 +26,7 @@ type curve struct {
 	points  []ChartPoint
 
 	sweep *method.Sweep // along the line; nil where other values are asked for at some of its points only, or this one at none
+	point method.Point  // at which the sweep is
 	bars  bool          // the values of the line do not go together
 }
 
@@ -106,10 +107,11 @@ func (c *curve) values(p method.Point) method.Values {
 // where there is no figure.
 func (c *curve) at(x float64) (ChartPoint, bool) {
 	d, r := c.drawing, c.drawing.line.result
-	p := d.line.along.points[0]
+	p := &c.point
+	*p = d.line.along.points[0]
 	p.Value, p.Unit, p.Limits = formula.Quantity(d.unit.ToBase(x)), d.unit, nil
 	p.Text = "" // nobody reads it
-	result, ok := c.result(p)
+	result, ok := c.result()
 	y := r.Unit.FromBase(result.Number)
 	if !ok || result.State != formula.Known || d.chart.Up.Tens && y <= 0 {
 		return ChartPoint{X: x}, false
@@ -117,17 +119,17 @@ func (c *curve) at(x float64) (ChartPoint, bool) {
 	return ChartPoint{X: x, Y: y, Low: y, High: y}, true
 }
 
-// result works the line's result at a point; it is not ok where it cannot be
+// result works the line's result at its point; it is not ok where it cannot be
 // worked there.
-func (c *curve) result(p method.Point) (v formula.Value, ok bool) {
+func (c *curve) result() (v formula.Value, ok bool) {
 	b := c.drawing.block
 	switch {
 	case c.bars:
 		return v, false
 	case c.sweep != nil:
-		return c.sweep.Value(&p)
+		return c.sweep.Value(&c.point)
 	}
-	at := c.values(p)
+	at := c.values(c.point)
 	if b.sheet.Check(at, b.info).Stopped() {
 		return v, false
 	}
