@@ -253,7 +253,7 @@ func (in *inputs) ask(name string) asked {
 	a := asked{input: in.sheet.Input(name)}
 	p := in.typed(a.input, &room)
 	a.value = a.input.standing(p)
-	a.given = p.given(&a.value)
+	a.given, a.typed = p.given(&a.value), p != nil
 	if in.notes != nil {
 		a.value = in.notes.Entered(a.value)
 		in.asked = append(in.asked, a)

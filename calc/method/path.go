@@ -48,6 +48,7 @@ type asked struct {
 	input  *Input
 	value  formula.Value // as noted
 	given  bool
+	typed  bool
 	number int // of the register of a number; -1 for what is none
 }
 
@@ -69,6 +70,9 @@ func alike(a, b *formula.Value) bool {
 // enter puts an input for which this was typed into the registers of a path; it
 // returns false where the path does not lead through there.
 func (a *asked) enter(along *formula.Path, registers []float64, p *Point) bool {
+	if p == nil && !a.typed {
+		return along.Enter(registers, &a.value, &a.value) // as it stood when it was noted
+	}
 	if a.number >= 0 && p != nil {
 		if number, plain := p.Value.Plain(); plain {
 			registers[a.number] = number
