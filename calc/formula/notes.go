@@ -27,7 +27,7 @@ type Noting interface {
 
 // NewNotes returns empty notes.
 func NewNotes() *Notes {
-	return &Notes{constants: map[float64]int32{}, known: map[op]int32{}}
+	return &Notes{path: Path{start: []float64{0}}, fixed: []bool{true}, constants: map[float64]int32{}, known: map[op]int32{}}
 }
 
 // notesOf returns the notes that an environment takes, or nil.
@@ -90,12 +90,12 @@ func (n *Notes) Path() *Path {
 	return &n.path
 }
 
-// register returns a new register that holds a number. Registers are counted
-// from 1, so that a value without one is seen.
+// register returns a new register that holds a number; never 0, so that a value
+// without one is seen.
 func (n *Notes) register(number float64, fixed bool) int32 {
 	n.path.start = append(n.path.start, number)
 	n.fixed = append(n.fixed, fixed)
-	return int32(len(n.path.start))
+	return int32(len(n.path.start) - 1)
 }
 
 func (n *Notes) constant(number float64) int32 {
@@ -142,7 +142,7 @@ func (n *Notes) have(o op) bool {
 
 func (n *Notes) allFixed(o op) bool {
 	for _, r := range n.path.operands(&o) {
-		if !n.fixed[r-1] {
+		if !n.fixed[r] {
 			return false
 		}
 	}

@@ -9,14 +9,14 @@ import "slices"
 // and may be gone along by several goroutines.
 type Path struct {
 	ops     []op
-	start   []float64 // what each register holds before: constants are in place
+	start   []float64 // what each register holds before: constants are in place; the first, 0, is none
 	args    []int32   // registers of operations on more than two numbers
 	widest  int       // the most numbers that one of them works on
 	lookups []lookup
 	tests   []func(number float64) bool
 }
 
-// op is one operation: what it works on are registers, counted from 1.
+// op is one operation: what it works on, and what it comes to, are registers.
 type op struct {
 	do       opCode
 	relation Relation
@@ -71,16 +71,16 @@ func (p *Path) Start(room []float64) []float64 {
 // Plain returns the number of a value that is no more than one that can be
 // worked with: no word, no list, and nothing stands in for anything.
 func (v *Value) Plain() (number float64, plain bool) {
-	return v.Number, v.State == Known && v.Word == "" && v.List == nil && v.Assumed == nil && !unworkable(v.Number)
+	return v.Number, v.State == Known && v.Word == "" && v.List == nil && v.Assumed == nil && finite(v.Number)
 }
 
-// Register returns which of the registers holds a value that is plain, counted
-// from 0; -1 where none does.
+// Register returns which of the registers holds a value that is plain; 0 where
+// none does.
 func (v *Value) Register() int {
 	if _, plain := v.Plain(); !plain {
-		return -1
+		return 0
 	}
-	return int(v.register) - 1
+	return int(v.register)
 }
 
 // Enter puts the numbers of a value in the place of those of one that was
@@ -93,8 +93,8 @@ func (p *Path) Enter(registers []float64, noted, v *Value) bool {
 		}
 	}
 	if noted.register > 0 {
-		registers[noted.register-1] = v.Number
-		return !unworkable(v.Number)
+		registers[noted.register] = v.Number
+		return finite(v.Number)
 	}
 	return true
 }
@@ -109,7 +109,7 @@ func (p *Path) Read(registers []float64, noted, v *Value) {
 		}
 	}
 	if v.register > 0 {
-		v.Number, v.register = registers[v.register-1], 0
+		v.Number, v.register = registers[v.register], 0
 	}
 }
 
@@ -130,18 +130,18 @@ func (p *Path) Run(registers []float64) bool {
 		var x float64
 		switch o.do {
 		case addOp:
-			x = registers[o.a-1] + registers[o.b-1]
+			x = registers[o.a] + registers[o.b]
 		case subOp:
-			x = registers[o.a-1] - registers[o.b-1]
+			x = registers[o.a] - registers[o.b]
 		case mulOp:
-			x = registers[o.a-1] * registers[o.b-1]
+			x = registers[o.a] * registers[o.b]
 		case divOp:
-			if registers[o.b-1] == 0 {
+			if registers[o.b] == 0 {
 				return false
 			}
-			x = registers[o.a-1] / registers[o.b-1]
+			x = registers[o.a] / registers[o.b]
 		case negateOp:
-			x = -registers[o.a-1]
+			x = -registers[o.a]
 		default:
 			y, ok := p.other(o, registers)
 			if !ok {
@@ -152,20 +152,24 @@ func (p *Path) Run(registers []float64) bool {
 		if o.to == 0 {
 			continue
 		}
-		if x += 0; x-x != 0 { // what is no number is unlike itself, and so is what has no end, less itself
+		if x += 0; !finite(x) {
 			return false
 		}
-		registers[o.to-1] = x
+		registers[o.to] = x
 	}
 	return true
 }
+
+// finite reports whether a number can be worked with: what is none, or has no
+// end, less itself is no number.
+func finite(x float64) bool { return x-x == 0 }
 
 // other works an operation that is no plain arithmetic; ok is false where the
 // path ends.
 func (p *Path) other(o *op, registers []float64) (x float64, ok bool) {
 	switch o.do {
 	case powerOp:
-		x, why := power(registers[o.a-1], registers[o.b-1])
+		x, why := power(registers[o.a], registers[o.b])
 		return x, why == ""
 	case callOp:
 		x, why := o.function.value(p.numbers(o, registers))
@@ -173,22 +177,22 @@ func (p *Path) other(o *op, registers []float64) (x float64, ok bool) {
 	case lookUpOp:
 		return p.lookups[o.column-1].find(p.numbers(o, registers))
 	case holdsOp:
-		return 0, o.relation.holds(registers[o.a-1], registers[o.b-1])
+		return 0, o.relation.holds(registers[o.a], registers[o.b])
 	case failsOp:
-		return 0, !o.relation.holds(registers[o.a-1], registers[o.b-1])
+		return 0, !o.relation.holds(registers[o.a], registers[o.b])
 	}
-	return 0, p.tests[o.from](registers[o.a-1])
+	return 0, p.tests[o.from](registers[o.a])
 }
 
 // numbers gathers what a function or a lookup works on, behind the registers
 // where it is not one of them.
 func (p *Path) numbers(o *op, registers []float64) []float64 {
 	if o.count == 1 {
-		return registers[o.a-1 : o.a]
+		return registers[o.a : o.a+1]
 	}
 	into := registers[len(p.start):]
 	for i, r := range p.operands(o) {
-		into[i] = registers[r-1]
+		into[i] = registers[r]
 	}
 	return into[:o.count]
 }
@@ -207,7 +211,7 @@ func (p *Path) operands(o *op) []int32 {
 // From returns the part of the path that rests on values entered into the
 // notes, for when all others stay as they were at a run of the whole.
 func (p *Path) From(entered ...*Value) *Path {
-	moving := make([]bool, len(p.start)+1)
+	moving := make([]bool, len(p.start))
 	for _, v := range entered {
 		mark(moving, v)
 	}

@@ -196,41 +196,57 @@ func newInputs(s *Sheet, v Values) *inputs { return &inputs{sheet: s, values: v}
 // Notes implements [formula.Noting].
 func (in *inputs) Notes() *formula.Notes { return in.notes }
 
-// typed returns what was typed for an input, nil where nothing was; what is
-// found by name is put into the room.
-func (in *inputs) typed(i *Input, room *Point) *Point {
-	for n, name := range in.moving {
-		if name == i.Name {
-			return in.moved[n]
-		}
-	}
-	var typed bool
-	if *room, typed = in.values[i.Name]; typed {
-		return room
-	}
-	return nil
+// typedValue is what was typed for an input; its value is nil where nothing was.
+type typedValue struct {
+	value  *formula.Value
+	sought bool
 }
 
-// point returns what was typed under a name.
-func (in *inputs) point(name string) (p Point, typed bool) {
-	if i := in.sheet.Input(name); i != nil {
-		if found := in.typed(i, &p); found != nil {
-			return *found, true
+// typed returns what was typed for an input; a value that is found by name is
+// put into the room.
+func (in *inputs) typed(name string, room *formula.Value) typedValue {
+	for n := range in.moving {
+		if in.moving[n] == name {
+			return in.moved[n].typed()
 		}
 	}
-	return p, false
+	if _, typed := in.values[name]; !typed {
+		return typedValue{}
+	}
+	*room = in.values[name].Value
+	return typedValue{room, in.values[name].Sought}
+}
+
+func (p *Point) typed() typedValue {
+	if p == nil {
+		return typedValue{}
+	}
+	return typedValue{&p.Value, p.Sought}
+}
+
+// point returns what was typed under a name, with its text and its place.
+func (in *inputs) point(name string) (p Point, typed bool) {
+	for n := range in.moving {
+		if in.moving[n] == name && in.moved[n] != nil {
+			return *in.moved[n], true
+		} else if in.moving[n] == name {
+			return p, false
+		}
+	}
+	p, typed = in.values[name]
+	return p, typed
 }
 
 // standing returns the value of an input for which this was typed.
-func (i *Input) standing(p *Point) formula.Value {
+func (i *Input) standing(t typedValue) formula.Value {
 	switch {
-	case p != nil && p.Known():
-		return p.Value
+	case t.value != nil && t.value.State == formula.Known:
+		return *t.value
 	case i.Usually == nil:
 		return i.unknown()
 	}
 	v := i.Usually.Value
-	if p != nil {
+	if t.value != nil {
 		v.Assumed = []string{i.Name}
 	}
 	return v
@@ -238,8 +254,8 @@ func (i *Input) standing(p *Point) formula.Value {
 
 // given reports whether an input is given that stands so: a usual value counts
 // as given, and so does one that is being looked for.
-func (p *Point) given(standing *formula.Value) bool {
-	return standing.State == formula.Known || p != nil && p.Sought
+func (t typedValue) given(standing *formula.Value) bool {
+	return standing.State == formula.Known || t.sought
 }
 
 // ask returns an input as it stands, and notes that it was asked for.
@@ -249,11 +265,11 @@ func (in *inputs) ask(name string) asked {
 			return a
 		}
 	}
-	var room Point
-	a := asked{input: in.sheet.Input(name)}
-	p := in.typed(a.input, &room)
-	a.value = a.input.standing(p)
-	a.given, a.typed = p.given(&a.value), p != nil
+	var room formula.Value
+	t := in.typed(name, &room)
+	a := asked{input: in.sheet.Input(name), typed: t.value != nil}
+	a.value = a.input.standing(t)
+	a.given = t.given(&a.value)
 	if in.notes != nil {
 		a.value = in.notes.Entered(a.value)
 		in.asked = append(in.asked, a)
@@ -278,27 +294,24 @@ func (in *inputs) one(name string, moved []*Point) (t Taken, ok bool) {
 	if i == nil {
 		return t, false
 	}
-	var room Point
 	at := inputs{sheet: in.sheet, values: in.values, moving: in.moving, moved: moved}
 	t = at.taken(i)
-	return t, at.typed(i, &room).given(&t.Point.Value)
+	var room formula.Value
+	return t, at.typed(name, &room).given(&t.Point.Value)
 }
 
 // taken returns an input as it stands.
 func (in *inputs) taken(i *Input) Taken {
-	var room Point
-	t, p := Taken{Input: i}, in.typed(i, &room)
+	p, typed := in.point(i.Name)
+	t := Taken{Input: i, Point: Point{Text: DontKnow, Place: p.Place}}
 	switch {
-	case p != nil && p.Known():
-		t.Point = *p
+	case typed && p.Known():
+		t.Point = p
 	case i.Usually != nil:
-		t.Point, t.Usual, t.Assumed = *i.Usually, p == nil, p != nil
-	case p != nil:
-		t.Point = Point{Text: DontKnow, Place: p.Place}
-	default:
-		t.Point = Point{Text: DontKnow}
+		t.Point, t.Usual, t.Assumed = *i.Usually, !typed, typed
 	}
-	t.Point.Value = i.standing(p)
+	var room formula.Value
+	t.Point.Value = i.standing(in.typed(i.Name, &room))
 	return t
 }
 

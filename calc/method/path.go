@@ -49,7 +49,7 @@ type asked struct {
 	value  formula.Value // as noted
 	given  bool
 	typed  bool
-	number int // of the register of a number; -1 for what is none
+	number int // of the register of a plain number; 0 for what is none
 }
 
 // alike reports whether values that were noted and those at another point
@@ -69,25 +69,25 @@ func alike(a, b *formula.Value) bool {
 
 // enter puts an input for which this was typed into the registers of a path; it
 // returns false where the path does not lead through there.
-func (a *asked) enter(along *formula.Path, registers []float64, p *Point) bool {
-	if p == nil && !a.typed {
+func (a *asked) enter(along *formula.Path, registers []float64, t typedValue) bool {
+	if t.value == nil && !a.typed {
 		return along.Enter(registers, &a.value, &a.value) // as it stood when it was noted
 	}
-	if a.number >= 0 && p != nil {
-		if number, plain := p.Value.Plain(); plain {
+	if a.number > 0 && t.value != nil {
+		if number, plain := t.value.Plain(); plain {
 			registers[a.number] = number
 			return true
 		}
 	}
-	v := a.input.standing(p)
-	return alike(&a.value, &v) && a.given == p.given(&v) && along.Enter(registers, &a.value, &v)
+	v := a.input.standing(t)
+	return alike(&a.value, &v) && a.given == t.given(&v) && along.Enter(registers, &a.value, &v)
 }
 
 // enter puts the inputs at a point into the registers of the path.
 func (p *path) enter(registers []float64, in *inputs) bool {
-	var room Point
+	var room formula.Value
 	for i := range p.asked {
-		if a := &p.asked[i]; !a.enter(p.numbers, registers, in.typed(a.input, &room)) {
+		if a := &p.asked[i]; !a.enter(p.numbers, registers, in.typed(a.input.Name, &room)) {
 			return false
 		}
 	}

@@ -68,16 +68,16 @@ func (s *Sweep) more() {
 	s.room, s.values = make([]Outcome, s.made), make(Results, s.made*len(s.path.gave))
 }
 
-// Value works the one result that is asked for, as [Sweep.Run] does. It is not
-// ok where the run would hold a fault.
-func (s *Sweep) Value(moved ...*Point) (v formula.Value, ok bool) {
+// Value works the one result that is asked for into a value, as [Sweep.Run] does.
+// It is not ok where the run would hold a fault.
+func (s *Sweep) Value(v *formula.Value, moved ...*Point) (ok bool) {
 	if s.data != nil && s.follow(moved) && len(s.path.gave) > 0 {
-		s.path.numbers.Read(s.registers, &s.path.gave[0].Value, &v)
-		return v, true
+		s.path.numbers.Read(s.registers, &s.path.gave[0].Value, v)
+		return true
 	}
 	o := s.Run(slices.Clone(moved)...)
-	v, ok = o.Results.Find(s.results[0])
-	return v, ok && !o.Faults.Stopped()
+	*v, ok = o.Results.Find(s.results[0])
+	return ok && !o.Faults.Stopped()
 }
 
 // all are all values at a point.
@@ -116,10 +116,10 @@ func (s *Sweep) follow(moved []*Point) bool {
 func (p *part) enter(registers []float64, moved []*Point) *formula.Path {
 	differ, last := 0, 0
 	for n, a := range p.asked {
-		if a == nil || a.number >= 0 && moved[n] != nil && moved[n].stays(registers[a.number]) {
+		if a == nil || a.number > 0 && moved[n] != nil && moved[n].stays(registers[a.number]) {
 			continue
 		}
-		if !a.enter(p.numbers, registers, moved[n]) {
+		if !a.enter(p.numbers, registers, moved[n].typed()) {
 			return nil
 		}
 		differ, last = differ+1, n

@@ -191,7 +191,7 @@ func (l *laid) each(do func(moved []*method.Point)) {
 func (l *laid) cellValues(into []formula.Value) {
 	s, n := method.NewSweep(l.method, l.values, l.moving, l.result), 0
 	l.each(func(moved []*method.Point) {
-		into[n], _ = s.Value(moved...)
+		s.Value(&into[n], moved...)
 		n++
 	})
 }

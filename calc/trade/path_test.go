@@ -78,7 +78,8 @@ func sweepAnew(t *testing.T, draw drawer, d *method.Data, v method.Values) {
 		if len(results) == 0 {
 			continue
 		}
-		x, ok := one.Value(w.Points(moving)...)
+		var x formula.Value
+		ok := one.Value(&x, w.Points(moving)...)
 		if y := d.RunAnew(w, results[0]).Results[0].Value; ok == (y.State == formula.Failed) || ok && !reflect.DeepEqual(x, y) {
 			t.Errorf("%s at %v comes to %+v, %v, and step by step to %+v", results[0], typedTexts(w), x, ok, y)
 		}

@@ -127,7 +127,8 @@ func (c *curve) result() (v formula.Value, ok bool) {
 	case c.bars:
 		return v, false
 	case c.sweep != nil:
-		return c.sweep.Value(&c.point)
+		ok = c.sweep.Value(&v, &c.point)
+		return v, ok
 	}
 	at := c.values(c.point)
 	if b.sheet.Check(at, b.info).Stopped() {
