@@ -255,7 +255,7 @@ var edits = []func(c *edited) press.Changes{
 		return c.breaks("a typed figure in "+file, file, c.text(file)+"\nIt takes 12 ohm of it.\n")
 	},
 	func(c *edited) press.Changes { // a typed figure that may be a standing one
-		return c.breaks("a typed length", "deep/f.md", c.text("deep/f.md")+fmt.Sprintf("\nThe skirting is %d m long.\n", 5+c.r.IntN(9)))
+		return c.breaks("a typed length", "c.md", c.text("c.md")+fmt.Sprintf("\nThe skirting is %d m long.\n", 5+c.r.IntN(9)))
 	},
 	func(c *edited) press.Changes { // a code that is taken
 		return c.breaks("a code twice", "new/twice.md", docketText("A1", "Whose code is that?", "other")+"Words.\n")
