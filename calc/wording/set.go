@@ -8,8 +8,9 @@ type Set struct {
 	patterns []Pattern
 	plain    map[string][]int // by a first word: the wordings that begin with it, or with a stem of it
 	stems    map[string][]int // by the first letters of one that only begins so
-	// Most words of a text are passed over by their heads.
-	plainHeads, stemHeads heads
+	// Most words of a text are passed over by these.
+	outlines marks // of first words
+	heads    marks // of what begins as a stem does
 }
 
 // headLetters is how many letters of a stem its place in the set goes by.
@@ -20,11 +21,11 @@ func NewSet(patterns []Pattern) *Set {
 	s := &Set{patterns: patterns, plain: map[string][]int{}, stems: map[string][]int{}}
 	for i, p := range patterns {
 		for _, w := range p.words[0].any {
-			s.plainHeads.add(w, false)
+			s.outlines.add(uint16(outlineOf(w)))
 			s.plain[w] = once(s.plain[w], i)
 		}
 		for _, stem := range p.words[0].stems {
-			s.stemHeads.add(stem, true)
+			s.addHeads(stem)
 			s.stems[head(stem)] = once(s.stems[head(stem)], i)
 		}
 	}
@@ -35,6 +36,17 @@ func NewSet(patterns []Pattern) *Set {
 }
 
 func head(word string) string { return word[:min(headLetters, len(word))] }
+
+// addHeads marks the heads of all words that begin as a stem does.
+func (s *Set) addHeads(stem string) {
+	first, last := headOf(stem), headOf(stem)
+	if len(stem) == 1 {
+		last |= 0xff
+	}
+	for at := int(first); at <= int(last); at++ {
+		s.heads.add(uint16(at))
+	}
+}
 
 // once adds the wording that is being read to a list, unless it is its last.
 func once(list []int, i int) []int {
@@ -71,8 +83,8 @@ type Match struct {
 // the order of the text and then of the set.
 func (s *Set) Find(text []Word) []Match {
 	var all []Match
-	for from, w := range text {
-		for _, i := range s.begin(w.Text) {
+	for from := range text {
+		for _, i := range s.begin(&text[from]) {
 			p := &s.patterns[i]
 			if to, ok := p.meets(text, from, p.words, true); ok {
 				all = append(all, Match{Pattern: i, From: from, To: to})
@@ -83,37 +95,25 @@ func (s *Set) Find(text []Word) []Match {
 }
 
 // begin returns the wordings that may begin with a word.
-func (s *Set) begin(word string) []int {
-	head := headOf(word)
-	if s.plainHeads.has(head) {
-		if all, ok := s.plain[word]; ok {
+func (s *Set) begin(word *Word) []int {
+	if s.outlines.has(uint16(word.outline)) {
+		if all, ok := s.plain[word.Text]; ok {
 			return all
 		}
 	}
-	if s.stemHeads.has(head) {
-		return s.begun(word)
+	if s.heads.has(headOf(word.Text)) {
+		return s.begun(word.Text)
 	}
 	return nil
 }
 
-// heads are the first two bytes of words, each pair a bit.
-type heads [1 << 16 / 64]uint64
+// marks are a bit for each number.
+type marks [1 << 16 / 64]uint64
 
-// add adds a word, or every word that begins so.
-func (h *heads) add(word string, begins bool) {
-	first, last := headOf(word), headOf(word)
-	if begins && len(word) == 1 {
-		last |= 0xff
-	}
-	for at := int(first); at <= int(last); at++ {
-		h[at/64] |= 1 << (at % 64)
-	}
-}
+func (m *marks) add(i uint16)      { m[i/64] |= 1 << (i % 64) }
+func (m *marks) has(i uint16) bool { return m[i/64]&(1<<(i%64)) != 0 }
 
-func (h *heads) has(at uint16) bool {
-	return h[at/64]&(1<<(at%64)) != 0
-}
-
+// headOf is the first two bytes of a word.
 func headOf(word string) uint16 {
 	if len(word) == 1 {
 		return uint16(word[0]) << 8

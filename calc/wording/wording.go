@@ -30,6 +30,7 @@ type token struct {
 	any   []string // what it may be
 	stems []string // what it may begin with
 	gap   bool     // other words may stand before it
+	bits  uint64   // of the outlines of what it may be
 }
 
 const gapWord = "..."
@@ -52,7 +53,7 @@ func Read(s string) (Pattern, error) {
 			if begins {
 				t.stems = append(t.stems, bare)
 			} else {
-				t.any = append(t.any, bare)
+				t.any, t.bits = append(t.any, bare), t.bits|outlineOf(bare).bit()
 			}
 		}
 		p.words, gap = append(p.words, t), false
@@ -70,7 +71,7 @@ func (p Pattern) String() string { return p.written }
 const mostBetween = 6
 
 // Find returns the words of a text, from and up to, that the wording is met by.
-func (p Pattern) Find(text []Word) (from, to int, found bool) {
+func (p *Pattern) Find(text []Word) (from, to int, found bool) {
 	for from := range text {
 		if to, ok := p.meets(text, from, p.words, true); ok {
 			return from, to, true
@@ -81,7 +82,7 @@ func (p Pattern) Find(text []Word) (from, to int, found bool) {
 
 // meets reports whether the words from a place on meet the rest of a wording,
 // and where it ends.
-func (p Pattern) meets(text []Word, at int, rest []token, first bool) (to int, ok bool) {
+func (p *Pattern) meets(text []Word, at int, rest []token, first bool) (to int, ok bool) {
 	if len(rest) == 0 {
 		return at, true
 	}
@@ -90,7 +91,7 @@ func (p Pattern) meets(text []Word, at int, rest []token, first bool) (to int, o
 		if !first && i > 0 && text[i-1].Ends {
 			return 0, false
 		}
-		if rest[0].is(text[i].Text) {
+		if rest[0].is(&text[i]) {
 			if to, ok := p.meets(text, i+1, rest[1:], false); ok {
 				return to, true
 			}
@@ -110,8 +111,16 @@ func (p Pattern) meets(text []Word, at int, rest []token, first bool) (to int, o
 	return 0, false
 }
 
-func (t token) is(word string) bool {
-	return slices.Contains(t.any, word) || slices.ContainsFunc(t.stems, func(stem string) bool { return strings.HasPrefix(word, stem) })
+func (t *token) is(word *Word) bool {
+	if t.bits&word.outline.bit() != 0 && slices.Contains(t.any, word.Text) {
+		return true
+	}
+	for _, stem := range t.stems {
+		if strings.HasPrefix(word.Text, stem) {
+			return true
+		}
+	}
+	return false
 }
 
 // denies reports whether a gap does not reach over a word: it turns what is said

@@ -11,7 +11,21 @@ type Word struct {
 	Text       string
 	Start, End int  // where it stands in the text
 	Ends       bool // a sentence ends behind it
+
+	outline outline
 }
+
+// outline tells most words apart at a glance: it is made of the first and the
+// last letter, and of the length.
+type outline uint16
+
+func outlineOf(word string) outline {
+	const letter = 1<<5 - 1
+	return outline(word[0]&letter) | outline(word[len(word)-1]&letter)<<5 | outline(len(word))<<10
+}
+
+// bit is one of sixty-four by which an outline stands among those of a few words.
+func (o outline) bit() uint64 { return 1 << (o * 40503 >> 10) }
 
 // usualWord is about how many bytes of a text stand to each of its words.
 const usualWord = 5
@@ -38,7 +52,7 @@ func AppendWords(words []Word, s string) []Word {
 				if !small {
 					word = strings.ToLower(apostrophes.Replace(word))
 				}
-				words = append(words, Word{Text: word, Start: start, End: i})
+				words = append(words, Word{Text: word, Start: start, End: i, outline: outlineOf(word)})
 				start, small = -1, true
 			}
 			if len(words) > 0 && endsSentence(s, c, i+size) {

@@ -100,7 +100,7 @@ func vulgarAt(s string) int {
 // isNumberWord reports whether a run of letters is a whole word, and that of a
 // number.
 func isNumberWord(s string, from, to int) bool {
-	if to-from < shortestNumberWord || to-from > longestNumberWord ||
+	if to-from < shortestNumberWord || to-from > longestNumberWord || strings.IndexByte("tfsenhTFSENH", s[from]) < 0 ||
 		from > 0 && isWordByte(s[from-1]) || to < len(s) && isWordByte(s[to]) {
 		return false
 	}
