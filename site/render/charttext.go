@@ -54,11 +54,12 @@ func (p *plate) levelPlace(y float64, over, under []string) (left float64, boxes
 	for _, t := range append(slices.Clone(over), under...) {
 		wide = max(wide, measured(t))
 	}
+	lines := p.near(y-gap/2-float64(len(over))*leading, y+gap/2+float64(len(under))*leading)
 	least := -1
 	for n := range places + 1 {
 		x := p.x.start + gap + max(0, p.x.end-p.x.start-2*gap-wide)*float64(n)/places
 		try := []box{lettersAt(x, y-gap/2-float64(len(over))*leading, over), lettersAt(x, y+gap/2, under)}
-		if covers := p.covered(try); least < 0 || covers < least {
+		if covers := p.covered(try, lines); least < 0 || covers < least {
 			least, left, boxes = covers, x, try
 		}
 	}
@@ -74,24 +75,35 @@ func lettersAt(left, top float64, text []string) box {
 	return box{left, top, left + wide, top + float64(len(text))*leading}
 }
 
-// covered weighs what boxes of words would cover.
-func (p *plate) covered(boxes []box) int {
+// near returns the points of lines that words between two heights may cover.
+func (p *plate) near(top, foot float64) []spot {
+	var all []spot
+	for _, line := range p.spots {
+		for _, at := range line {
+			if at.spread || at.y >= top && at.y <= foot {
+				all = append(all, at)
+			}
+		}
+	}
+	return all
+}
+
+// covered weighs what boxes of words would cover of lines and of other words.
+func (p *plate) covered(boxes []box, lines []spot) int {
 	const (
 		dot   = 10   // against one of the sixty points of a curve
 		words = 1000 // words on words are worse than words on any line
 	)
 	n := 0
 	for _, b := range boxes {
-		for _, line := range p.spots {
-			for _, at := range line {
-				switch {
-				case b.holds(at.x, at.y) && at.own:
-					n += dot
-				case b.holds(at.x, at.y):
-					n++
-				case at.spread && b.meets(box{at.x - 1, at.high, at.x + 1, at.low}):
-					n += dot
-				}
+		for _, at := range lines {
+			switch {
+			case b.holds(at.x, at.y) && at.own:
+				n += dot
+			case b.holds(at.x, at.y):
+				n++
+			case at.spread && b.meets(box{at.x - 1, at.high, at.x + 1, at.low}):
+				n += dot
 			}
 		}
 		for _, t := range p.taken {

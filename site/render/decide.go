@@ -119,7 +119,7 @@ func letter(i int) string {
 
 // traced sets an answer with its address, by which it is traced.
 func (s *setter) traced(address string, answer template.HTML) template.HTML {
-	return template.HTML(`<data value="`+template.HTMLEscapeString(address)+`">`) + answer + `</data>`
+	return template.HTML(`<data value="`+escaped(address)+`">`) + answer + `</data>`
 }
 
 // ruleAnswer sets the answer of a rule: what must be heeded before it, its

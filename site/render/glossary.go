@@ -17,7 +17,7 @@ import (
 func (s *setter) termNode(w util.BufWriter, _ []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
 	tag := "</dfn>"
 	if entering {
-		tag = `<dfn id="` + template.HTMLEscapeString(bind.TermID(s.leaf.Guide, node.(*guide.TermNode).Term)) + `">`
+		tag = `<dfn id="` + escaped(bind.TermID(s.leaf.Guide, node.(*guide.TermNode).Term)) + `">`
 	}
 	_, err := w.WriteString(tag)
 	return ast.WalkContinue, err

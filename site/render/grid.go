@@ -91,14 +91,18 @@ func (g *grid) rows() [][]cell {
 			return g.memberRows()
 		}
 		for j, r := range t.Results {
-			rows = append(rows, []cell{g.head(g.resultHead(r)), g.cell(t.Cells[0][j], r.Unit, 0)})
+			rows = append(rows, []cell{g.head(g.resultHead(r)), g.cell(t.Cells[0][j], g.unitHeard(r.Unit), 0)})
 		}
 		return rows
 	}
+	units := make([]template.HTML, len(g.decimals))
+	for j := range units {
+		units[j] = g.unitHeard(g.unit(j))
+	}
 	for i, line := range t.Cells {
-		row := []cell{g.rowHead(i)}
+		row := append(make([]cell, 0, len(line)+1), g.rowHead(i))
 		for j, c := range line {
-			row = append(row, g.cell(c, g.unit(j), j))
+			row = append(row, g.cell(c, units[j], j))
 		}
 		rows = append(rows, append(row, g.besideCells(i)...))
 	}
@@ -120,17 +124,23 @@ func (g *grid) unit(column int) unit.Unit {
 	return g.table.Results[column].Unit
 }
 
-// cell sets one figure: the number, its unit for those who listen, and the
-// word of the limit that it passes. A cell that holds no number says so and
+// unitHeard returns a unit for those who listen to the cells of a column, which
+// do not hold it; nothing where there is none.
+func (g *grid) unitHeard(u unit.Unit) template.HTML {
+	if u.Symbol() == "" {
+		return ""
+	}
+	return spokenOnly(" " + g.Spoken(u))
+}
+
+// cell sets one figure: the number, its unit as it is heard, and the word of
+// the limit that it passes. A cell that holds no number says so and
 // points to the note that says why.
-func (g *grid) cell(c guide.Cell, u unit.Unit, column int) cell {
+func (g *grid) cell(c guide.Cell, heard template.HTML, column int) cell {
 	if c.Number == "" {
 		return cell{Class: g.class(column), Text: g.withNote(c)}
 	}
-	text := g.data(c.Address, g.padding(c.Number, column), g.number(c))
-	if u.Symbol() != "" {
-		text += spokenOnly(" " + g.Spoken(u))
-	}
+	text := g.data(c.Address, g.padding(c.Number, column), g.number(c)) + heard
 	if c.Passed {
 		text += ` <span class="beyond">` + asHTML(g.beyond(c.Beyond)) + `</span>`
 	}
@@ -149,11 +159,11 @@ func (g *grid) withNote(c guide.Cell) template.HTML {
 
 // data returns a figure with its address as the value, by which it is traced.
 func (g *grid) data(address, class string, text template.HTML) template.HTML {
-	attributes := `<data value="` + template.HTMLEscapeString(address) + `"`
+	address = escaped(address)
 	if class != "" {
-		attributes += ` class="` + class + `"`
+		return template.HTML(`<data value="`+address+`" class="`+class+`">`) + text + "</data>"
 	}
-	return template.HTML(attributes) + ">" + text + "</data>"
+	return template.HTML(`<data value="`+address+`">`) + text + "</data>"
 }
 
 // note returns the number of the note that gives a cell's reason.

@@ -23,7 +23,7 @@ func newMarkdown(s *setter) renderer.Renderer {
 	const ours, extensions, plain = 100, 500, 1000 // the lowest wins
 	footnotes := extension.NewFootnoteHTMLRenderer(
 		extension.WithFootnoteIDPrefix(s.leaf.Guide.Docket.Code+"-"),
-		extension.WithFootnoteBacklinkHTML(template.HTMLEscapeString(s.Say("footnote-back"))),
+		extension.WithFootnoteBacklinkHTML(escaped(s.Say("footnote-back"))),
 	)
 	return renderer.NewRenderer(renderer.WithNodeRenderers(
 		util.Prioritized(s, ours),
@@ -112,7 +112,7 @@ func (s *setter) image(w util.BufWriter, source []byte, node ast.Node, entering 
 		return ast.WalkContinue, nil
 	}
 	n := node.(*ast.Image)
-	alt := template.HTMLEscapeString(s.plainText(n, source))
+	alt := escaped(s.plainText(n, source))
 	file, known := s.leaf.Pictures[string(n.Destination)]
 	if !known {
 		_, err := w.WriteString(alt)
@@ -153,7 +153,7 @@ func (s *setter) footnotes(w util.BufWriter, _ []byte, _ ast.Node, entering bool
 		_, err := w.WriteString("</ol>\n")
 		return ast.WalkContinue, err
 	}
-	_, err := w.WriteString(`<h2 class="hang">` + template.HTMLEscapeString(s.Say("footnotes")) + `</h2>` + "\n" + `<ol class="footnotes">` + "\n")
+	_, err := w.WriteString(`<h2 class="hang">` + escaped(s.Say("footnotes")) + `</h2>` + "\n" + `<ol class="footnotes">` + "\n")
 	return ast.WalkContinue, err
 }
 
@@ -173,7 +173,7 @@ func (s *setter) figureHTML(f *guide.Figure) template.HTML {
 	if f.Number == "" {
 		text = s.fill("figure-none", "word", s.stateWord(f.Value.State), "why", f.Why)
 	}
-	return template.HTML(`<data value="`+template.HTMLEscapeString(f.Address)+`">`) + text + `</data>`
+	return template.HTML(`<data value="`+escaped(f.Address)+`">`) + text + `</data>`
 }
 
 // figureOf returns the figure of a node: the guide's own, or the one of

@@ -30,7 +30,7 @@ func newWords(said map[string]string) words {
 var slot = regexp.MustCompile(`\{\w+\}`)
 
 func newSaying(said string) *saying {
-	p, set := &saying{said: said}, template.HTMLEscapeString(said)
+	p, set := &saying{said: said}, escaped(said)
 	end := 0
 	for _, at := range slot.FindAllStringIndex(set, -1) {
 		p.parts = append(p.parts, set[end:at[0]], set[at[0]+1:at[1]-1])
@@ -99,13 +99,24 @@ func slotHTML(v any) string {
 	case template.HTML:
 		return string(v)
 	case string:
-		return template.HTMLEscapeString(v)
+		return escaped(v)
 	}
 	panic(fmt.Sprintf("a phrase is filled with %v, which is neither text nor HTML", v))
 }
 
+// escaped returns text as it stands in HTML. Most has nothing to escape.
+func escaped(text string) string {
+	for i := range len(text) {
+		switch text[i] {
+		case 0, '"', '&', '\'', '<', '>':
+			return template.HTMLEscapeString(text)
+		}
+	}
+	return text
+}
+
 // asHTML returns text as HTML.
-func asHTML(text string) template.HTML { return template.HTML(template.HTMLEscapeString(text)) }
+func asHTML(text string) template.HTML { return template.HTML(escaped(text)) }
 
 // joined puts things in a row as a sentence does: "a, b and c".
 func (w words) joined(things []template.HTML) template.HTML {

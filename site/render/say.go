@@ -18,13 +18,13 @@ const noBreak = "\u00a0"
 
 // heard returns a written form beside the word that is heard for it.
 func heard(written, word string) template.HTML {
-	return template.HTML(`<span aria-hidden="true">` + template.HTMLEscapeString(written) +
-		`</span><span class="spoken">` + template.HTMLEscapeString(word) + `</span>`)
+	return template.HTML(`<span aria-hidden="true">` + escaped(written) +
+		`</span><span class="spoken">` + escaped(word) + `</span>`)
 }
 
 // spokenOnly returns a word that is heard and not seen.
 func spokenOnly(word string) template.HTML {
-	return template.HTML(`<span class="spoken">` + template.HTMLEscapeString(word) + `</span>`)
+	return template.HTML(`<span class="spoken">` + escaped(word) + `</span>`)
 }
 
 // unitHTML returns a unit as it is written, with its word for listeners where
@@ -80,12 +80,12 @@ func (w words) writeSigns(b *strings.Builder, text string) {
 	from := 0
 	for i, r := range text {
 		if key := signKey(r); key != "" {
-			b.WriteString(template.HTMLEscapeString(text[from:i]))
+			b.WriteString(escaped(text[from:i]))
 			from = i + utf8.RuneLen(r)
 			b.WriteString(string(heard(text[i:from], w.Say(key)+" ")))
 		}
 	}
-	b.WriteString(template.HTMLEscapeString(text[from:]))
+	b.WriteString(escaped(text[from:]))
 }
 
 // signKey returns the phrase of a sign, and "" for any other character.

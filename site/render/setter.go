@@ -188,5 +188,5 @@ func link(to string, text template.HTML) template.HTML {
 // href writes the way to a page as an attribute holds it: a space in a name
 // is not one in an address.
 func href(to string) string {
-	return template.HTMLEscapeString(string(util.URLEscape([]byte(to), false)))
+	return escaped(string(util.URLEscape([]byte(to), false)))
 }

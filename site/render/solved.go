@@ -88,11 +88,7 @@ func (g *grid) figure(c guide.Cell, u unit.Unit, padding string) template.HTML {
 	if c.Number == "" {
 		return g.withNote(c)
 	}
-	text := g.data(c.Address, padding, g.signs(c.Number))
-	if u.Symbol() != "" {
-		text += spokenOnly(" " + g.Spoken(u))
-	}
-	return text
+	return g.data(c.Address, padding, g.signs(c.Number)) + g.unitHeard(u)
 }
 
 // single are the answers that hold for a whole table, in a line each.
