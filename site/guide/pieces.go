@@ -3,6 +3,7 @@ package guide
 import (
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -124,7 +125,7 @@ func (p *pieces) line(line string) {
 	}
 	before, after, _ := strings.Cut(head, word)
 	kind := ValuePiece
-	if slices.Contains(lineWords(), word) {
+	if lineWords()[word] {
 		kind = WordPiece
 	}
 	p.add(PlainPiece, before)
@@ -136,15 +137,15 @@ func (p *pieces) line(line string) {
 }
 
 // lineWords are the words that may head a line of any block.
-func lineWords() []string {
-	var all []string
+var lineWords = sync.OnceValue(func() map[string]bool {
+	all := map[string]bool{}
 	for _, w := range Words() {
 		if w.Block != "" {
-			all = append(all, w.Word)
+			all[w.Word] = true
 		}
 	}
 	return all
-}
+})
 
 // inProse parts what is said in words of the author's own from the rest of a
 // line: no word of it is one of ours.
@@ -181,10 +182,20 @@ func (p *pieces) rest(text string) {
 		case unicode.IsLetter(r):
 			text = p.word(text)
 		default:
-			p.add(PlainPiece, text[:size])
-			text = text[size:]
+			end := size + plainRun(text[size:])
+			p.add(PlainPiece, text[:end])
+			text = text[end:]
 		}
 	}
+}
+
+// plainRun returns how much of a text is neither a word nor a number nor quoted.
+func plainRun(text string) int {
+	end := strings.IndexFunc(text, func(r rune) bool { return r == '"' || r >= '0' && r <= '9' || unicode.IsLetter(r) })
+	if end < 0 {
+		return len(text)
+	}
+	return end
 }
 
 func (p *pieces) quoted(text string) (rest string) {
