@@ -2,7 +2,9 @@ package render
 
 import (
 	"bytes"
+	signs "html"
 	"html/template"
+	"strings"
 	"sync"
 
 	"github.com/alecthomas/chroma/v2"
@@ -32,8 +34,46 @@ var blockSetter = sync.OnceValues(func() (*html.Formatter, *chroma.Style) {
 		chroma.MustNewStyle("block", chroma.StyleEntries{})
 })
 
-// blockText sets the pieces of a block.
+// blockText sets the pieces of a block: as the formatter would, with the marks
+// that it puts round each kind, but without its search for them at each piece.
 func blockText(pieces []guide.Piece) (template.HTML, error) {
+	marks, err := pieceMarks()
+	if err != nil {
+		return "", err
+	}
+	var b strings.Builder
+	for _, p := range pieces {
+		m := marks[p.Kind]
+		if m.before != "" && strings.Contains(p.Text, "\n") {
+			return formatted(pieces) // marks end with their line
+		}
+		b.WriteString(m.before)
+		b.WriteString(signs.EscapeString(p.Text))
+		b.WriteString(m.after)
+	}
+	return template.HTML(b.String()), nil
+}
+
+// mark is what the formatter puts round a piece.
+type mark struct{ before, after string }
+
+// pieceMarks asks the formatter how it sets a piece of each kind.
+var pieceMarks = sync.OnceValues(func() (map[guide.PieceKind]mark, error) {
+	const probe = "x"
+	marks := map[guide.PieceKind]mark{}
+	for kind := range pieceTypes {
+		set, err := formatted([]guide.Piece{{Kind: kind, Text: probe}})
+		if err != nil {
+			return nil, err
+		}
+		at := strings.Index(string(set), ">"+probe) + 1 // before the end of its opening mark, or at its head
+		marks[kind] = mark{string(set[:at]), string(set[at+len(probe):])}
+	}
+	return marks, nil
+})
+
+// formatted has the formatter set the pieces of a block.
+func formatted(pieces []guide.Piece) (template.HTML, error) {
 	tokens := make([]chroma.Token, len(pieces))
 	for i, p := range pieces {
 		tokens[i] = chroma.Token{Type: pieceTypes[p.Kind], Value: p.Text}
