@@ -64,6 +64,18 @@ func BenchmarkWorkings(b *testing.B) {
 	}
 }
 
+// BenchmarkSet sets all that is printed of guides, one after another.
+func BenchmarkSet(b *testing.B) {
+	book, r := specimenBook(b, 40)
+	i := 0
+	for b.Loop() {
+		if _, err := r.Set(book, book.Leaves[i%len(book.Leaves)]); err != nil {
+			b.Fatal(err)
+		}
+		i++
+	}
+}
+
 // BenchmarkBack makes what a book has beside its guides: the contents, the lists
 // at the back, and what is looked through for finding.
 func BenchmarkBack(b *testing.B) {

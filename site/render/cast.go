@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"io"
 	"html/template"
 	"reflect"
 	"sync"
@@ -35,14 +36,11 @@ type cast func(f *forme, dot, dollar reflect.Value) bool
 // execute fills a template with a view, which is a struct.
 func (t *foundry) execute(f *forme, name string, view any) error {
 	made, known := t.casts.Load(mould{name, reflect.TypeOf(view)})
-	if !known || t.plain {
-		err := t.set.ExecuteTemplate(f, name, view) // which escapes its tree
-		if err == nil {
-			t.casts.Store(mould{name, reflect.TypeOf(view)}, t.cast(name, reflect.TypeOf(view)))
-		}
-		return err
+	if !known {
+		_ = t.set.ExecuteTemplate(io.Discard, name, nil) // escapes its tree; that nothing is not what it is filled with is no matter
+		made, _ = t.casts.LoadOrStore(mould{name, reflect.TypeOf(view)}, t.cast(name, reflect.TypeOf(view)))
 	}
-	if c := made.(cast); c != nil {
+	if c := made.(cast); c != nil && !t.plain {
 		start, dot := f.Len(), addressable(view)
 		if c(f, dot, dot) {
 			return nil

@@ -27,7 +27,6 @@ func TestCasts(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			allPages(t, r, book) // from here on the casts are used
 			cast, plain := allPages(t, r, book), allPages(t, r.WithoutCasts(), book)
 			for i, p := range cast {
 				if !bytes.Equal(p.Head, plain[i].Head) || !bytes.Equal(p.Body, plain[i].Body) {
