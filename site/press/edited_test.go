@@ -56,10 +56,11 @@ func ownBlock(method, block, run string) string {
 }
 
 func standingText(kitchen, seat int) string {
-	one := func(name string, value int, says string) string {
-		return fmt.Sprintf("%s:\n  value: %d m\n  says: %s\n  reference: a tape along the skirting\n  mark: read\n  date: \"2026-11-02\"\n", name, value, says)
-	}
-	return one("kitchen", kitchen, "the way to the kitchen") + one("seat", seat, "the way to the seat")
+	return standing("kitchen", kitchen, "the way to the kitchen") + standing("seat", seat, "the way to the seat")
+}
+
+func standing(name string, metres int, says string) string {
+	return fmt.Sprintf("%s:\n  value: %d m\n  says: %s\n  reference: a tape along the skirting\n  mark: read\n  date: \"2026-11-02\"\n", name, metres, says)
 }
 
 func ownMethod(name, asks string, times int) string {
@@ -256,6 +257,17 @@ var edits = []func(c *edited) press.Changes{
 	},
 	func(c *edited) press.Changes { // a typed figure that may be a standing one
 		return c.breaks("a typed length", "c.md", c.text("c.md")+fmt.Sprintf("\nThe skirting is %d m long.\n", 5+c.r.IntN(9)))
+	},
+	func(c *edited) press.Changes { // a standing figure that is misspelt
+		return c.breaks("a standing figure misspelt", "deep/f.md", c.text("deep/f.md")+"\nIt is <figure:standing.kichen>.\n")
+	},
+	func(c *edited) press.Changes { // one more standing figure, or one less
+		text := standingText(5+c.r.IntN(9), 8)
+		if c.r.IntN(2) == 0 {
+			text += standing("attic", 7, "the way to the attic")
+		}
+		c.put("standing.yaml", text)
+		return c.changed("the standing figures", "standing.yaml")
 	},
 	func(c *edited) press.Changes { // a code that is taken
 		return c.breaks("a code twice", "new/twice.md", docketText("A1", "Whose code is that?", "other")+"Words.\n")
