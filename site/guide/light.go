@@ -55,3 +55,10 @@ func (t *Table) Parts() int {
 	}
 	return parts
 }
+
+// LightTable returns a table that is light, with so many parts to read as the
+// whole one has.
+func LightTable(t Table, parts int) *Table {
+	t.parts = parts
+	return &t
+}

@@ -23,10 +23,7 @@ type Kit struct {
 
 // standing returns a standing figure, nil where there is none that is sound.
 func (k Kit) standing(name string) *Standing {
-	if k.Standing == nil {
-		return nil
-	}
-	return k.Standing.byName[name]
+	return k.Standing.Named(name)
 }
 
 // markdown is the parser of guides: CommonMark with pipe tables, footnotes and

@@ -53,6 +53,15 @@ func (s *Standings) All() []*Standing {
 	return all
 }
 
+// Named returns the standing figure of a name; nil where there is none that is
+// sound.
+func (s *Standings) Named(name string) *Standing {
+	if s == nil {
+		return nil
+	}
+	return s.byName[name]
+}
+
 func (s *Standings) names() []string {
 	if s == nil {
 		return nil

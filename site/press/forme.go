@@ -144,6 +144,11 @@ func (f *Forme) stands(m *made, t *fault.Text) bool {
 
 // make makes one guide.
 func (f *Forme) make(t *fault.Text) *made {
+	if f.run != nil {
+		if o := f.run.memory.outline(t, f.kit.Kit); o != nil {
+			return &made{outline: o, faults: &fault.List{}}
+		}
+	}
 	g, faults := read(t, f.kit.Kit)
 	m := &made{faults: faults}
 	if g == nil {

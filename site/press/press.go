@@ -26,6 +26,7 @@ type Order struct {
 	Library   *method.Library
 	Templates fs.FS
 	Program   string // name and version of the program, for the stamp
+	Build     string // names the very program: what another one kept is made again; "" keeps nothing
 	Setting   Setting
 	Print     Print // what prints the booklet; nil where none is wanted
 }
@@ -50,6 +51,7 @@ type Result struct {
 	Entry   string // the file of the manual to open first
 	Moved   bind.Moved
 	Compare bool  // an older press was there to compare with
+	Carried int   // of how many guides the pages are those of the press before
 	Unread  error // why what the press before printed could not be read; nil where it was, or where there was none
 	Unkept  error // why what was printed could not be kept for the next press; nil where it was
 }

@@ -17,7 +17,7 @@ import (
 // book of thousands of guides no more is held than what they say to each other.
 func pressRunning(o Order) (Result, *fault.List, error) {
 	f := NewForme(o)
-	run := &run{forme: f, printed: map[string]*printed{}}
+	run := &run{forme: f, memory: remember(o), printed: map[string]*printed{}}
 	f.run = run
 	defer run.end()
 	faults := f.Press(Changes{Any: true})
@@ -28,31 +28,36 @@ func pressRunning(o Order) (Result, *fault.List, error) {
 	if err != nil {
 		return Result{}, faults, err
 	}
-	r := Result{Report: report, Entry: bind.ContentsPath}
+	r := Result{Report: report, Entry: bind.ContentsPath, Carried: run.carried}
 	r.keep(o, run.writeLedger)
+	if err := run.keepGuides(); r.Unkept == nil {
+		r.Unkept = err
+	}
 	return r, faults, nil
 }
 
 // run is a manual that is being written while its guides are made.
 type run struct {
-	forme *Forme
-	ahead *bind.Book // the book as far as its guides' dockets tell; nil before
+	forme  *Forme
+	memory *memory
+	ahead  *bind.Book // the book as far as its guides' dockets tell; nil before
 
-	once sync.Once
-	job  *publish.Job // nil before the first page
-	put  *publish.Spool
-	err  error // why nothing can be written
+	once    sync.Once
+	job     *publish.Job // nil before the first page
+	put     *publish.Spool
+	spooled *publish.Kept // the spool's file, where it is kept for the next press
+	err     error         // why nothing can be written
 
 	mu      sync.Mutex
 	printed map[string]*printed // what was written of each guide, by its file
+	carried int                 // of how many guides the pages are those of the press before
 }
 
 // printed is what was written of one guide.
 type printed struct {
-	key  string          // of the leaf that it was made of
-	find publish.Stretch // in the spool: what is looked through for finding
-	line publish.Stretch // its line of the ledger
-	uses []bind.Use
+	key            string // of the leaf that it was made of
+	page, workings pageSum
+	pieces         pieces
 }
 
 // lookAhead reads the dockets of all guides, so that the pages of each can be
@@ -93,35 +98,52 @@ func (r *run) print(b *bind.Book, l *bind.Leaf) error {
 	if err != nil {
 		return err
 	}
-	for _, page := range []*render.Page{&set.Page, set.Workings} {
-		if page == nil {
-			continue
-		}
-		if err := r.job.Put(publish.File{Path: page.Path, Data: page.HTML()}); err != nil {
-			return err
-		}
-	}
 	p := &printed{key: l.Key()}
-	if p.find, err = r.put.Add(set.Find); err != nil {
+	if p.page, err = r.putPage(&set.Page); err != nil {
+		return err
+	}
+	if p.workings, err = r.putPage(set.Workings); err != nil {
+		return err
+	}
+	if err := r.putPieces(p, l, set.Find); err != nil {
 		return err
 	}
 	small := set.Unpaged()
 	small.Find = nil
 	r.forme.shelf.put(l.Guide.File, p.key, small)
-	if r.forme.order.Root != "" {
-		line, err := l.Line()
-		if err != nil {
-			return err
-		}
-		if p.line, err = r.put.Add(line.Text); err != nil {
-			return err
-		}
-		p.uses = line.Uses
+	r.printedAs(l, p)
+	return nil
+}
+
+// putPage writes a page; none where it is nil.
+func (r *run) putPage(page *render.Page) (pageSum, error) {
+	if page == nil {
+		return pageSum{}, nil
 	}
+	data := page.HTML()
+	return sumOf(data), r.job.Put(publish.File{Path: page.Path, Data: data})
+}
+
+// putPieces puts into the spool what of a guide goes into files that are made of
+// the whole book.
+func (r *run) putPieces(p *printed, l *bind.Leaf, find []byte) (err error) {
+	if p.pieces.Find, err = r.put.Add(find); err != nil || r.forme.order.Root == "" {
+		return err
+	}
+	line, err := l.Line()
+	if err != nil {
+		return err
+	}
+	p.pieces.Uses = line.Uses
+	p.pieces.Line, err = r.put.Add(line.Text)
+	return err
+}
+
+// printedAs notes what was written of a leaf.
+func (r *run) printedAs(l *bind.Leaf, p *printed) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	r.printed[l.Guide.File] = p
-	return nil
 }
 
 func (r *run) begin(b *bind.Book) {
@@ -131,7 +153,7 @@ func (r *run) begin(b *bind.Book) {
 		r.note(err)
 		return
 	}
-	if r.put, err = job.Spool(); err != nil {
+	if err := r.openSpool(job); err != nil {
 		job.Discard()
 		r.note(err)
 		return
@@ -139,11 +161,35 @@ func (r *run) begin(b *bind.Book) {
 	r.job = job
 }
 
+// openSpool opens the spool in the copy, where what is in it is kept for the next
+// press; beside the manual where nothing can be kept.
+func (r *run) openSpool(job *publish.Job) (err error) {
+	o := r.forme.order
+	if o.Root != "" && o.Build != "" {
+		if r.spooled, err = publish.Keeping(o.Root, piecesName); err == nil {
+			r.put = publish.NewSpool(r.spooled.File)
+			return nil
+		}
+	}
+	r.put, err = job.Spool()
+	return err
+}
+
 // end gives up what was not finished.
 func (r *run) end() {
+	r.memory.close()
+	if r.spooled != nil {
+		r.spooled.Discard()
+	}
 	if r.job != nil {
 		r.job.Discard()
 	}
+}
+
+func (r *run) count() {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.carried++
 }
 
 // of returns what was written of a leaf; nil where that was made of another.
@@ -160,8 +206,18 @@ func (r *run) of(l *bind.Leaf) *printed {
 // pages that are made of the whole of it, and puts the manual in its place.
 func (r *run) finish() (publish.Report, error) {
 	f := r.forme
+	r.once.Do(func() { r.begin(f.book) })
+	if r.job == nil {
+		return publish.Report{}, r.err
+	}
 	leaves := slices.DeleteFunc(slices.Clone(f.book.Leaves), func(l *bind.Leaf) bool { return r.of(l) != nil })
-	inParallel(len(leaves), func(i int) { r.note(r.print(f.book, leaves[i].With(f.wholeOf(leaves[i])))) })
+	inParallel(len(leaves), func(i int) {
+		if r.carry(leaves[i]) {
+			r.count()
+			return
+		}
+		r.note(r.print(f.book, leaves[i].With(f.wholeOf(leaves[i]))))
+	})
 	if r.err != nil {
 		return publish.Report{}, r.err
 	}
@@ -205,7 +261,7 @@ func (r *run) bookPages() error {
 		return err
 	}
 	buffered := bufio.NewWriterSize(find, 1<<16)
-	err = f.renderer.WriteFind(buffered, f.book, func(l *bind.Leaf) ([]byte, error) { return r.put.Get(r.of(l).find) })
+	err = f.renderer.WriteFind(buffered, f.book, func(l *bind.Leaf) ([]byte, error) { return r.put.Get(r.of(l).pieces.Find) })
 	if flushed := buffered.Flush(); err == nil {
 		err = flushed
 	}
@@ -219,7 +275,7 @@ func (r *run) bookPages() error {
 func (r *run) writeLedger(w io.Writer) error {
 	return r.forme.book.WriteLedger(w, r.forme.order.Program, func(l *bind.Leaf) (bind.Line, error) {
 		p := r.of(l)
-		text, err := r.put.Get(p.line)
-		return bind.Line{Text: text, Uses: p.uses}, err
+		text, err := r.put.Get(p.pieces.Line)
+		return bind.Line{Text: text, Uses: p.pieces.Uses}, err
 	})
 }

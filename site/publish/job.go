@@ -2,7 +2,9 @@ package publish
 
 import (
 	"io"
+	"os"
 	"path"
+	"path/filepath"
 	"sync"
 
 	"bindpost/calc/fault"
@@ -116,6 +118,11 @@ func (j *Job) Create(path string) (io.WriteCloser, error) {
 		return nil, j.bench.refused("the manual could not be written", err)
 	}
 	return f, nil
+}
+
+// Standing returns a file of the manual that stands in the folder now.
+func (j *Job) Standing(path string) ([]byte, error) {
+	return os.ReadFile(filepath.Join(j.bench.into, filepath.FromSlash(path)))
 }
 
 // Discard gives up a job that is not finished, and the spool of any. What it

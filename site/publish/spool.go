@@ -1,27 +1,35 @@
 package publish
 
 import (
+	"errors"
+	"hash/crc32"
+	"io"
 	"os"
 	"sync"
 )
 
-// Spool is a file beside the manual that is being written, for what is made
-// piece by piece and wanted once more at the end. Pieces may be added by several
-// goroutines. It is no part of the manual, and is gone with its job.
+// Spool is a file for what is made piece by piece and wanted once more later.
+// Pieces may be added by several goroutines.
 type Spool struct {
 	mu   sync.Mutex
 	file *os.File
 	end  int64
 }
 
-// Stretch is where a piece lies in its spool.
+// Stretch is where a piece lies in its spool, with the sum by which it is known
+// to be that piece.
 type Stretch struct {
-	from int64
-	size int
+	From int64
+	Size int
+	Sum  uint32
 }
 
-// Spool opens the spool of the job. What was added can still be had after
-// [Job.Finish], until [Job.Discard].
+// NewSpool returns a spool in an empty file.
+func NewSpool(f *os.File) *Spool { return &Spool{file: f} }
+
+// Spool opens a spool beside the manual that is being written. It is no part of
+// the manual; what was added can still be had after [Job.Finish], until
+// [Job.Discard].
 func (j *Job) Spool() (*Spool, error) {
 	_ = os.Remove(j.bench.spool) // a press that was killed left it
 	f, err := os.OpenFile(j.bench.spool, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o600)
@@ -29,7 +37,7 @@ func (j *Job) Spool() (*Spool, error) {
 		return nil, j.bench.refused("the manual could not be written", err)
 	}
 	_ = os.Remove(j.bench.spool) // most systems let a file without a name be used until it is closed
-	j.spool = &Spool{file: f}
+	j.spool = NewSpool(f)
 	return j.spool, nil
 }
 
@@ -42,16 +50,33 @@ func (s *Spool) close() {
 // Add puts a piece into the spool.
 func (s *Spool) Add(piece []byte) (Stretch, error) {
 	s.mu.Lock()
-	at := Stretch{s.end, len(piece)}
+	at := Stretch{s.end, len(piece), Sum(piece)}
 	s.end += int64(len(piece))
 	s.mu.Unlock()
-	_, err := s.file.WriteAt(piece, at.from)
+	_, err := s.file.WriteAt(piece, at.From)
 	return at, err
 }
 
 // Get returns a piece that was added.
-func (s *Spool) Get(at Stretch) ([]byte, error) {
-	piece := make([]byte, at.size)
-	_, err := s.file.ReadAt(piece, at.from)
-	return piece, err
+func (s *Spool) Get(at Stretch) ([]byte, error) { return at.Read(s.file) }
+
+// errOtherPiece is what stands where another piece should be.
+var errOtherPiece = errors.New("another piece stands there")
+
+// Read returns the piece out of the file of a spool; an error, where it is not
+// that piece any more.
+func (at Stretch) Read(from io.ReaderAt) ([]byte, error) {
+	piece := make([]byte, at.Size)
+	if _, err := from.ReadAt(piece, at.From); err != nil {
+		return nil, err
+	}
+	if Sum(piece) != at.Sum {
+		return nil, errOtherPiece
+	}
+	return piece, nil
 }
+
+var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+
+// Sum returns a sum by which bytes are known again.
+func Sum(data []byte) uint32 { return crc32.Checksum(data, castagnoli) }

@@ -2,8 +2,8 @@ package render
 
 import (
 	"fmt"
-	"io"
 	"html/template"
+	"io"
 	"reflect"
 	"sync"
 	"text/template/parse"
