@@ -2,6 +2,7 @@ package bind
 
 import (
 	"strings"
+	"unicode"
 
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
@@ -26,7 +27,7 @@ const (
 type Passage struct {
 	Kind  PassageKind
 	Code  string       // of the section or the table; that of the guide before the first section
-	Text  string       // as it is printed; "" of a table, whose caption is made where pages are
+	Text  string       // as it is printed, one space between words; "" of a table, whose caption is made where pages are
 	Table *guide.Table // of a table
 }
 
@@ -52,9 +53,22 @@ type passenger struct {
 }
 
 func (p *passenger) add(kind PassageKind, code, text string) {
-	if text = strings.Join(strings.Fields(text), " "); text != "" {
+	if text = oneSpaced(text); text != "" {
 		p.passages = append(p.passages, Passage{Kind: kind, Code: code, Text: text})
 	}
+}
+
+// oneSpaced returns text with one space between its words, and none at its ends.
+// Most stands so already.
+func oneSpaced(text string) string {
+	before := ' '
+	for _, r := range text {
+		if r == ' ' && before == ' ' || r != ' ' && unicode.IsSpace(r) {
+			return strings.Join(strings.Fields(text), " ")
+		}
+		before = r
+	}
+	return strings.TrimSuffix(text, " ")
 }
 
 func (p *passenger) read(n ast.Node) {

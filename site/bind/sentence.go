@@ -3,6 +3,7 @@ package bind
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
 
@@ -128,16 +129,18 @@ type outlined struct {
 // blockPieces returns the pieces of a block, and its outline: its words, with
 // a nought for each figure, so that no figure ends a sentence.
 func (f *sentenceFinder) blockPieces(n ast.Node) (all []outlined, outline string) {
+	all = make([]outlined, 0, n.ChildCount())
+	var b strings.Builder
 	f.pieces(n, func(p Piece, t *guide.Term) {
 		o := outlined{Piece: p, length: len(p.Words), term: t}
 		if p.Figure != nil {
 			o.length = 1
-			outline += "0"
+			b.WriteByte('0')
 		}
-		outline += p.Words
+		b.WriteString(p.Words)
 		all = append(all, o)
 	})
-	return all, outline
+	return all, b.String()
 }
 
 // trimmed returns the sentence without space at its ends.
@@ -177,11 +180,11 @@ func (f *sentenceFinder) pieces(n ast.Node, piece func(Piece, *guide.Term)) {
 		case *guide.FigureNode:
 			piece(Piece{Figure: c}, nil)
 		case *ast.Text:
-			words := string(c.Segment.Value(f.leaf.Guide.Source))
+			words, space := c.Segment.Value(f.leaf.Guide.Source), ""
 			if c.SoftLineBreak() || c.HardLineBreak() {
-				words += " "
+				space = " "
 			}
-			piece(Piece{Words: words}, nil)
+			piece(Piece{Words: string(words) + space}, nil)
 		case *ast.String:
 			piece(Piece{Words: string(c.Value)}, nil)
 		case *guide.TermNode:
@@ -208,15 +211,15 @@ func (f *sentenceFinder) words(n ast.Node) string {
 // sentenceEnd returns where the first sentence of some words ends, which is
 // their end where no other follows.
 func sentenceEnd(words string) int {
-	for i, r := range words {
-		if r != ' ' || !endsSentence(words[:i]) {
+	for i := range len(words) {
+		if words[i] != ' ' || !endsSentence(words[:i]) {
 			continue
 		}
 		next := strings.TrimLeft(words[i:], " ")
 		if next == "" {
 			continue
 		}
-		if first := []rune(next)[0]; unicode.IsUpper(first) || unicode.IsDigit(first) || strings.ContainsRune("“\"'‘(", first) {
+		if first, _ := utf8.DecodeRuneInString(next); unicode.IsUpper(first) || unicode.IsDigit(first) || strings.ContainsRune("“\"'‘(", first) {
 			return i
 		}
 	}
@@ -226,8 +229,17 @@ func sentenceEnd(words string) int {
 // endsSentence reports whether words end in a stop, or in one before a closing
 // quote or bracket.
 func endsSentence(words string) bool {
-	last := strings.TrimRight(words, "\"'”’)")
-	return last != "" && strings.ContainsRune(".!?", rune(last[len(last)-1]))
+	for words != "" {
+		switch r, size := utf8.DecodeLastRuneInString(words); r {
+		case '.', '!', '?':
+			return true
+		case '"', '\'', '”', '’', ')':
+			words = words[:len(words)-size]
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // figureText is a figure as it stands in a sentence.

@@ -102,6 +102,13 @@ func (f *findText) line(mark string, parts ...string) {
 	f.WriteByte('\n')
 }
 
+// put writes pieces as they are.
+func (f *findText) put(pieces ...string) {
+	for _, p := range pieces {
+		f.WriteString(p)
+	}
+}
+
 var passageMarks = map[bind.PassageKind]string{
 	bind.AnswerPassage: markAnswer, bind.HeadPassage: markHead, bind.TablePassage: markTable,
 	bind.InTablePassage: markInTable, bind.TermPassage: markTerm, bind.SaidPassage: markSaid,
@@ -113,11 +120,12 @@ func findPiece(l *bind.Leaf, said []passage) ([]byte, error) {
 	f.line(markPath, href(l.Path), d.Code)
 	f.line(markQuestion, d.Code, d.Question)
 	for _, p := range said {
-		if p.kind == bind.HeadPassage || p.kind == bind.TablePassage {
+		switch p.kind {
+		case bind.HeadPassage, bind.TablePassage:
 			f.line(passageMarks[p.kind], p.code, p.text)
-			continue
+		default: // its words stand one space apart
+			f.put(passageMarks[p.kind], p.text, "\n")
 		}
-		f.line(passageMarks[p.kind], p.text)
 	}
 	return f.quoted()
 }
