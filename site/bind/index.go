@@ -33,7 +33,7 @@ type IndexHead struct {
 // gathers what has any other word for it, and these say where to look. Words
 // that are passed over head nothing.
 func (b *Book) Index(items []Item, passedOver []string) []IndexHead {
-	x := &indexer{heads: map[string]*IndexHead{}, main: map[string][]string{}, passed: map[string]bool{}}
+	x := &indexer{heads: map[string]*IndexHead{}, main: map[string][]string{}, phrases: map[string][]string{}, passed: map[string]bool{}}
 	for _, w := range passedOver {
 		x.passed[w] = true
 	}
@@ -78,7 +78,7 @@ func (b *Book) terms() []method.Term {
 type indexer struct {
 	heads   map[string]*IndexHead
 	main    map[string][]string // the entries of a word, by the word in small letters
-	phrases []string            // known words of more than one part
+	phrases map[string][]string // known words of more than one part, by the first
 	passed  map[string]bool
 }
 
@@ -93,8 +93,8 @@ func (x *indexer) learn(terms []method.Term) {
 
 func (x *indexer) know(word, main string) {
 	key := fold(word)
-	if x.main[key] == nil && strings.Contains(key, " ") {
-		x.phrases = append(x.phrases, key)
+	if first, _, several := strings.Cut(key, " "); several && x.main[key] == nil {
+		x.phrases[first] = append(x.phrases[first], key)
 	}
 	x.main[key] = append(x.main[key], main)
 }
@@ -127,11 +127,13 @@ func (x *indexer) put(i Item) {
 	}
 }
 
+// possessives takes the endings off owners.
+var possessives = strings.NewReplacer("'s", "", "’s", "")
+
 // keyWords returns the entries under which a text belongs, in its order: words
 // of the trade by their entries, and the others that are not passed over.
 func (x *indexer) keyWords(text string) []string {
-	var keys []string
-	text = strings.NewReplacer("'s", "", "’s", "").Replace(text)
+	text = possessives.Replace(text)
 	words := strings.FieldsFunc(text, func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-'’", r)
 	})
@@ -139,14 +141,25 @@ func (x *indexer) keyWords(text string) []string {
 	for i, w := range words {
 		singular[i] = x.single(fold(w))
 	}
-	run := " " + strings.Join(singular, " ") + " "
-	for _, p := range x.phrases {
-		if strings.Contains(run, " "+p+" ") || strings.Contains(run, " "+p+"s ") {
-			keys = append(keys, x.main[p]...)
-		}
-	}
+	keys := x.phrasesIn(strings.Join(singular, " ") + " ")
 	for i, w := range words {
 		keys = append(keys, x.keysOf(w, singular[i])...)
+	}
+	return keys
+}
+
+// phrasesIn returns the entries of the known words of several parts in a run of
+// words, each with a space behind it.
+func (x *indexer) phrasesIn(run string) []string {
+	var keys []string
+	for run != "" {
+		first, rest, _ := strings.Cut(run, " ")
+		for _, p := range x.phrases[first] {
+			if after, ok := strings.CutPrefix(run, p); ok && (strings.HasPrefix(after, " ") || strings.HasPrefix(after, "s ")) {
+				keys = append(keys, x.main[p]...)
+			}
+		}
+		run = rest
 	}
 	return keys
 }

@@ -91,3 +91,21 @@ func TestSentence(t *testing.T) {
 		}
 	}
 }
+
+// TestRows puts things in rows, also in the words of languages in which
+// something stands before the first, or the second before it.
+func TestRows(t *testing.T) {
+	for _, c := range []struct{ join, last, want string }{
+		{"{first}, {second}", "{first} and {second}", "a, b, c and d"},
+		{"({first}+{second})", "[{first} and {second}]", "[((a+b)+c) and d]"},
+		{"{second} < {first}", "{second} after {first}", "d after c &lt; b &lt; a"},
+	} {
+		w := newWords(map[string]string{"table-join": c.join, "table-join-last": c.last})
+		if got := w.joined([]template.HTML{"a", "b", "c", "d"}); string(got) != c.want {
+			t.Errorf("%s and %s: %s, want %s", c.join, c.last, got, c.want)
+		}
+		if got := w.joined([]template.HTML{"a"}) + w.joined(nil); got != "a" {
+			t.Errorf("one thing and none: %s", got)
+		}
+	}
+}
