@@ -34,7 +34,8 @@ type Piece struct {
 // Pieces parts the block of a table, as its author wrote it, in pieces, which
 // together are its text.
 func (t *Table) Pieces() []Piece {
-	p := pieces{names: t.names()}
+	const most = 100 // of most blocks
+	p := pieces{names: t.names(), all: make([]Piece, 0, most)}
 	for i, line := range strings.SplitAfter(strings.TrimRight(t.Block.String(), "\n"), "\n") {
 		if i == 0 {
 			p.info(line)

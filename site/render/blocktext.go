@@ -41,17 +41,21 @@ func blockText(pieces []guide.Piece) (template.HTML, error) {
 	if err != nil {
 		return "", err
 	}
-	var b strings.Builder
 	for _, p := range pieces {
-		m := marks[p.Kind]
-		if m.before != "" && strings.Contains(p.Text, "\n") {
+		if marks[p.Kind].before != "" && strings.Contains(p.Text, "\n") {
 			return formatted(pieces) // marks end with their line
 		}
-		b.WriteString(m.before)
-		b.WriteString(signs.EscapeString(p.Text))
-		b.WriteString(m.after)
 	}
-	return template.HTML(b.String()), nil
+	text, err := setText(func(f *forme) error {
+		for _, p := range pieces {
+			m := marks[p.Kind]
+			f.WriteString(m.before)
+			f.WriteString(signs.EscapeString(p.Text))
+			f.WriteString(m.after)
+		}
+		return nil
+	})
+	return template.HTML(text), err
 }
 
 // mark is what the formatter puts round a piece.

@@ -255,6 +255,14 @@ func (f *forme) unmarked(text string) bool {
 // address writes a piece of an address of letters, digits and other signs that
 // stand there as they are.
 func (f *forme) address(text, plain string) bool {
+	if !isPlainAddress(text, plain) {
+		return false
+	}
+	f.WriteString(text)
+	return true
+}
+
+func isPlainAddress(text, plain string) bool {
 	for i := range len(text) {
 		c := text[i]
 		letter := c|0x20 >= 'a' && c|0x20 <= 'z'
@@ -262,6 +270,5 @@ func (f *forme) address(text, plain string) bool {
 			return false
 		}
 	}
-	f.WriteString(text)
 	return true
 }

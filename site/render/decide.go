@@ -158,7 +158,7 @@ func (s *setter) replies(set []string) template.HTML {
 
 // line sets the words of a paragraph without the paragraph.
 func (s *setter) line(paragraph ast.Node) (template.HTML, error) {
-	text, err := set(func(f *forme) error {
+	text, err := setText(func(f *forme) error {
 		for n := paragraph.FirstChild(); n != nil; n = n.NextSibling() {
 			if err := s.markdown(f, n); err != nil {
 				return err

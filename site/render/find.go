@@ -41,15 +41,7 @@ func (r *Renderer) WriteFind(out io.Writer, b *bind.Book, stretch func(*bind.Lea
 	if err != nil {
 		return err
 	}
-	f := &findText{}
-	words := b.Thesaurus()
-	for _, alike := range words.Alike {
-		f.line(markAlike, alike...)
-	}
-	for _, m := range words.Misspelt {
-		f.line(markMisspelt, m[0], m[1])
-	}
-	before, err := f.quoted()
+	before, err := findLines(func(f findText) { f.thesaurus(b.Thesaurus()) })
 	if err != nil {
 		return err
 	}
@@ -65,9 +57,7 @@ func (r *Renderer) WriteFind(out io.Writer, b *bind.Book, stretch func(*bind.Lea
 			return err
 		}
 	}
-	f = &findText{}
-	f.cautions(w, b)
-	after, err := f.quoted()
+	after, err := findLines(func(f findText) { f.cautions(w, b) })
 	if err != nil {
 		return err
 	}
@@ -75,23 +65,29 @@ func (r *Renderer) WriteFind(out io.Writer, b *bind.Book, stretch func(*bind.Lea
 	return err
 }
 
-// quoted returns the text as it stands between the quotes of a script's string,
-// so that pieces of it may be put one after another.
-func (f *findText) quoted() ([]byte, error) {
-	var quoted bytes.Buffer
-	e := json.NewEncoder(&quoted)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(f.String()); err != nil {
+// findLines returns lines of what is looked through as they stand between the
+// quotes of a script's string, so that pieces of it may be put one after another.
+func findLines(write func(findText)) ([]byte, error) {
+	text, err := setText(func(f *forme) error { write(findText{f}); return nil })
+	if err != nil {
+		return nil, err
+	}
+	quoted, err := set(func(f *forme) error {
+		e := json.NewEncoder(f)
+		e.SetEscapeHTML(false)
+		return e.Encode(text)
+	})
+	if err != nil {
 		return nil, fmt.Errorf("writing what is looked through: %w", err)
 	}
-	between := bytes.TrimSpace(quoted.Bytes())
+	between := bytes.TrimSpace(quoted)
 	return between[1 : len(between)-1], nil
 }
 
 // findText is the text that is looked through, line by line.
-type findText struct{ strings.Builder }
+type findText struct{ *forme }
 
-func (f *findText) line(mark string, parts ...string) {
+func (f findText) line(mark string, parts ...string) {
 	f.WriteString(mark)
 	for i, p := range parts {
 		if i > 0 {
@@ -103,7 +99,7 @@ func (f *findText) line(mark string, parts ...string) {
 }
 
 // put writes pieces as they are.
-func (f *findText) put(pieces ...string) {
+func (f findText) put(pieces ...string) {
 	for _, p := range pieces {
 		f.WriteString(p)
 	}
@@ -116,22 +112,33 @@ var passageMarks = map[bind.PassageKind]string{
 
 // findPiece is the stretch of one guide.
 func findPiece(l *bind.Leaf, said []passage) ([]byte, error) {
-	f, d := &findText{}, l.Guide.Docket
-	f.line(markPath, href(l.Path), d.Code)
-	f.line(markQuestion, d.Code, d.Question)
-	for _, p := range said {
-		switch p.kind {
-		case bind.HeadPassage, bind.TablePassage:
-			f.line(passageMarks[p.kind], p.code, p.text)
-		default: // its words stand one space apart
-			f.put(passageMarks[p.kind], p.text, "\n")
+	return findLines(func(f findText) {
+		d := l.Guide.Docket
+		f.line(markPath, href(l.Path), d.Code)
+		f.line(markQuestion, d.Code, d.Question)
+		for _, p := range said {
+			switch p.kind {
+			case bind.HeadPassage, bind.TablePassage:
+				f.line(passageMarks[p.kind], p.code, p.text)
+			default: // its words stand one space apart
+				f.put(passageMarks[p.kind], p.text, "\n")
+			}
 		}
+	})
+}
+
+// thesaurus writes the words that finding knows.
+func (f findText) thesaurus(words bind.Thesaurus) {
+	for _, alike := range words.Alike {
+		f.line(markAlike, alike...)
 	}
-	return f.quoted()
+	for _, m := range words.Misspelt {
+		f.line(markMisspelt, m[0], m[1])
+	}
 }
 
 // cautions writes the list of cautions as a page of its own.
-func (f *findText) cautions(w words, b *bind.Book) {
+func (f findText) cautions(w words, b *bind.Book) {
 	if len(b.Cautions) == 0 {
 		return
 	}

@@ -14,12 +14,30 @@ type forme struct{ bytes.Buffer }
 var formes = sync.Pool{New: func() any { return &forme{} }}
 
 // set returns what is set in a forme.
-func set(into func(*forme) error) ([]byte, error) {
+func set(into func(*forme) error) (text []byte, err error) {
+	err = withForme(func(f *forme) error {
+		err := into(f)
+		text = bytes.Clone(f.Bytes())
+		return err
+	})
+	return text, err
+}
+
+// setText returns what is set in a forme as text.
+func setText(into func(*forme) error) (text string, err error) {
+	err = withForme(func(f *forme) error {
+		err := into(f)
+		text = f.String()
+		return err
+	})
+	return text, err
+}
+
+func withForme(use func(*forme) error) error {
 	f := formes.Get().(*forme)
 	defer formes.Put(f)
 	f.Reset()
-	err := into(f)
-	return bytes.Clone(f.Bytes()), err
+	return use(f)
 }
 
 // text writes words, escaped as the templates escape them.

@@ -73,13 +73,17 @@ func (r *Renderer) Guide(l *bind.Leaf) (Page, error) {
 	if err != nil {
 		return Page{}, err
 	}
-	s := newSetter(r, w, l)
+	return r.guidePage(newSetter(r, w, l))
+}
+
+func (r *Renderer) guidePage(s *setter) (Page, error) {
+	l := s.leaf
 	body, err := set(s.guide)
 	if err != nil {
 		return Page{}, fmt.Errorf("setting the page of %s: %w", l.Guide.File, err)
 	}
 	page, err := r.headed(body, pageHead{
-		words: w, Edition: l.Edition, Path: l.Path, ID: l.Guide.Docket.Code,
+		words: s.words, Edition: l.Edition, Path: l.Path, ID: l.Guide.Docket.Code,
 		Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question, Scripts: s.ownScripts(),
 	})
 	page.Drawings = l.Drawings

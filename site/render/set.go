@@ -28,12 +28,12 @@ func (r *Renderer) Set(b *bind.Book, l *bind.Leaf) (*Set, error) {
 	if err != nil {
 		return nil, err
 	}
-	set := &Set{}
-	if set.Page, err = r.Guide(l); err != nil {
+	s, set := newSetter(r, w, l), &Set{}
+	if set.Page, err = r.guidePage(s); err != nil {
 		return nil, err
 	}
 	if l.HasWorkings() {
-		page, err := r.Workings(b, l)
+		page, err := r.workingsPage(b, s)
 		if err != nil {
 			return nil, err
 		}
@@ -42,7 +42,6 @@ func (r *Renderer) Set(b *bind.Book, l *bind.Leaf) (*Set, error) {
 	if set.Answer, err = newSetter(r, w, asSeenFromContents(l)).answer(l.Guide.Docket.Answer); err != nil {
 		return nil, fmt.Errorf("setting the short answer of %s: %w", l.Guide.File, err)
 	}
-	s := newSetter(r, w, l)
 	said := s.passages(l.Passages())
 	set.Tables, set.Items = s.tableLines(), items(l, said)
 	set.Find, err = findPiece(l, said)

@@ -20,14 +20,15 @@ type setter struct {
 	templates *foundry
 	leaf      *bind.Leaf
 	heads     map[ast.Node]bind.Head
-	cautions  map[string]caution // by the caution's name
-	goldmark  renderer.Renderer  // nil until it is wanted
-	typed     int                // pipe tables met so far
+	cautions  map[string]caution             // by the caution's name
+	goldmark  renderer.Renderer              // nil until it is wanted
+	titles    map[*guide.Table]template.HTML // those that were set
+	typed     int                            // pipe tables met so far
 	owns      *ownPage
 }
 
 func newSetter(r *Renderer, w words, l *bind.Leaf) *setter {
-	s := &setter{words: w, templates: r.templates, leaf: l, heads: map[ast.Node]bind.Head{}, owns: &ownPage{words: w}}
+	s := &setter{words: w, templates: r.templates, leaf: l, heads: map[ast.Node]bind.Head{}, titles: map[*guide.Table]template.HTML{}, owns: &ownPage{words: w}}
 	for _, h := range l.Heads {
 		s.heads[h.Node] = h
 	}
@@ -100,7 +101,7 @@ func (s *setter) answer(n ast.Node) (template.HTML, error) {
 	if n == nil {
 		return "", nil
 	}
-	text, err := set(func(f *forme) error { return s.markdown(f, n) })
+	text, err := setText(func(f *forme) error { return s.markdown(f, n) })
 	return template.HTML(text), err
 }
 
@@ -188,5 +189,8 @@ func link(to string, text template.HTML) template.HTML {
 // href writes the way to a page as an attribute holds it: a space in a name
 // is not one in an address.
 func href(to string) string {
+	if isPlainAddress(to, plainInPath+"#") {
+		return to
+	}
 	return escaped(string(util.URLEscape([]byte(to), false)))
 }

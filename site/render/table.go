@@ -118,6 +118,15 @@ func (s *setter) table(t *guide.Table) tableView {
 // tableTitle says what the grid holds and along what: "Loss in decibels, by
 // gauge and by run (one way)".
 func (s *setter) tableTitle(t *guide.Table) template.HTML {
+	title, known := s.titles[t]
+	if !known {
+		title = s.newTitle(t)
+		s.titles[t] = title
+	}
+	return title
+}
+
+func (s *setter) newTitle(t *guide.Table) template.HTML {
 	switch {
 	case t.Decision != nil:
 		return asHTML(t.Decision.Question)

@@ -32,8 +32,12 @@ func (r *Renderer) Workings(b *bind.Book, l *bind.Leaf) (Page, error) {
 	if err != nil {
 		return Page{}, err
 	}
-	told := b.Workings(l)
-	d := l.Guide.Docket
+	return r.workingsPage(b, newSetter(r, w, l))
+}
+
+func (r *Renderer) workingsPage(b *bind.Book, s *setter) (Page, error) {
+	w, l := s.words, s.leaf
+	told, d := b.Workings(l), l.Guide.Docket
 	code := string(w.fill("workings-page-code", "code", d.Code))
 	v := workingsView{
 		words: w, ID: d.Code + "-workings",
@@ -45,7 +49,8 @@ func (r *Renderer) Workings(b *bind.Book, l *bind.Leaf) (Page, error) {
 		Back:  w.fill("workings-back", "page", link(bind.Relative(told.Path, l.Path), asHTML(d.Code+" "+d.Question))),
 		List:  w.fill("workings-list", "page", link(bind.Relative(told.Path, bind.WorkingsPath), asHTML(w.Say("workings")))),
 	}
-	if v.Blocks, err = newSetter(r, w, l).blocks(told); err != nil {
+	var err error
+	if v.Blocks, err = s.blocks(told); err != nil {
 		return Page{}, fmt.Errorf("setting the workings of %s: %w", d.Code, err)
 	}
 	var rules []template.HTML
