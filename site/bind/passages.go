@@ -3,6 +3,7 @@ package bind
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
@@ -63,7 +64,8 @@ func (p *passenger) add(kind PassageKind, code, text string) {
 func oneSpaced(text string) string {
 	before := ' '
 	for _, r := range text {
-		if r == ' ' && before == ' ' || r != ' ' && unicode.IsSpace(r) {
+		letter := r > ' ' && r < utf8.RuneSelf
+		if !letter && (r != ' ' && unicode.IsSpace(r) || r == ' ' && before == ' ') {
 			return strings.Join(strings.Fields(text), " ")
 		}
 		before = r

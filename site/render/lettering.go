@@ -128,6 +128,7 @@ func aloud(h template.HTML) string { return bare(h, `<span aria-hidden="true">`)
 // bare returns the text of HTML of ours without one sort of its spans.
 func bare(h template.HTML, without string) string {
 	var text strings.Builder
+	text.Grow(len(h))
 	rest := string(h)
 	for rest != "" {
 		before, tag, found := strings.Cut(rest, "<")
@@ -135,7 +136,7 @@ func bare(h template.HTML, without string) string {
 		if !found {
 			break
 		}
-		if strings.HasPrefix("<"+tag, without) {
+		if strings.HasPrefix(rest[len(before):], without) {
 			_, tag, _ = strings.Cut(tag, "</span")
 		}
 		_, rest, _ = strings.Cut(tag, ">")

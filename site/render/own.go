@@ -188,7 +188,7 @@ func (f *ownForm) field(name string) *ownField {
 func (s *setter) ownField(f guide.OwnField, oneOf [][]string) ownField {
 	field := ownField{
 		Name: f.Name, Plain: f.Label, Label: capitalHTML(s.sensed(f.Heading)), Symbol: f.Unit.Symbol(), Unit: s.Spoken(f.Unit),
-		Note: s.ownNote(f), List: f.List, Free: f.Optional || f.Usual,
+		Note: s.notes.note(s, f), List: f.List, Free: f.Optional || f.Usual,
 	}
 	if !f.List {
 		field.Words = f.Choice
@@ -199,51 +199,6 @@ func (s *setter) ownField(f guide.OwnField, oneOf [][]string) ownField {
 		}
 	}
 	return field
-}
-
-// ownNote says what a value is, between what it may lie, and when it is asked
-// for.
-func (s *setter) ownNote(f guide.OwnField) template.HTML {
-	var parts []template.HTML
-	if f.Says != f.Label {
-		parts = append(parts, asHTML(f.Says))
-	}
-	from, to := s.computed(f.From), s.computed(f.To)
-	switch {
-	case len(f.Among) > 0:
-		parts = append(parts, s.fill("own-among", "values", s.computed(strings.Join(f.Among, ", "))))
-	case f.List && f.Choice != nil:
-		parts = append(parts, s.fill("own-among", "values", ownTexts(f.Choice)))
-	case from != "" && to != "":
-		parts = append(parts, s.fill("own-between", "from", from, "to", to))
-	case from != "":
-		parts = append(parts, s.fill("own-least", "from", from))
-	case to != "":
-		parts = append(parts, s.fill("own-most", "to", to))
-	}
-	if f.List {
-		parts = append(parts, s.fill("own-list", "and", s.Say("own-and")))
-	}
-	if f.Only != "" {
-		parts = append(parts, s.fill("own-only", "when", s.computed(strings.ReplaceAll(f.Only, "_", " "))))
-	}
-	note := template.HTML("")
-	for i, p := range parts {
-		if i == 0 {
-			note = capitalHTML(p)
-			continue
-		}
-		note = s.fill("own-note-join", "first", note, "second", p)
-	}
-	return note
-}
-
-func ownTexts(words []guide.OwnWord) string {
-	texts := make([]string, len(words))
-	for i, w := range words {
-		texts[i] = w.Text
-	}
-	return strings.Join(texts, ", ")
 }
 
 // ownCautions keeps the cautions that the numbers of a reader may bring, each

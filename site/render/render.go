@@ -48,6 +48,7 @@ func (p Page) HTML() []byte {
 type Renderer struct {
 	files     fs.FS
 	templates *foundry
+	notes     *ownNotes
 	languages map[string]words
 }
 
@@ -64,7 +65,7 @@ func New(files fs.FS) (*Renderer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Renderer{files: files, templates: &foundry{set: set}, languages: languages}, nil
+	return &Renderer{files: files, templates: &foundry{set: set}, notes: &ownNotes{set: map[ownNoteKey]template.HTML{}}, languages: languages}, nil
 }
 
 // Guide makes the page of one guide.

@@ -18,6 +18,7 @@ import (
 type setter struct {
 	words
 	templates *foundry
+	notes     *ownNotes
 	leaf      *bind.Leaf
 	heads     map[ast.Node]bind.Head
 	cautions  map[string]caution             // by the caution's name
@@ -28,7 +29,7 @@ type setter struct {
 }
 
 func newSetter(r *Renderer, w words, l *bind.Leaf) *setter {
-	s := &setter{words: w, templates: r.templates, leaf: l, heads: map[ast.Node]bind.Head{}, titles: map[*guide.Table]template.HTML{}, owns: &ownPage{words: w}}
+	s := &setter{words: w, templates: r.templates, notes: r.notes, leaf: l, heads: map[ast.Node]bind.Head{}, titles: map[*guide.Table]template.HTML{}, owns: &ownPage{words: w}}
 	for _, h := range l.Heads {
 		s.heads[h.Node] = h
 	}
