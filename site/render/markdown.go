@@ -16,39 +16,67 @@ import (
 	"bindpost/site/guide"
 )
 
-// newMarkdown returns goldmark's own renderer with ours before it: we set
-// what carries a code, leads to another page or comes from a block, and
-// goldmark sets the rest.
-func newMarkdown(s *setter) renderer.Renderer {
+// markdown is goldmark's own renderer with ours before it: we set what carries a
+// code, leads to another page or comes from a block, and goldmark sets the rest.
+// It takes longer to make than to use, so that it goes from setter to setter of a
+// language.
+type markdown struct {
+	renderer.Renderer
+	language string
+	setter   *setter // whose node is being set
+}
+
+func newMarkdown(w words, language string) *markdown {
 	const ours, extensions, plain = 100, 500, 1000 // the lowest wins
+	m := &markdown{language: language}
 	footnotes := extension.NewFootnoteHTMLRenderer(
-		extension.WithFootnoteIDPrefix(s.leaf.Guide.Docket.Code+"-"),
-		extension.WithFootnoteBacklinkHTML(escaped(s.Say("footnote-back"))),
+		extension.WithFootnoteIDPrefixFunction(func(ast.Node) []byte { return []byte(m.setter.leaf.Guide.Docket.Code + "-") }),
+		extension.WithFootnoteBacklinkHTML(escaped(w.Say("footnote-back"))),
 	)
-	return renderer.NewRenderer(renderer.WithNodeRenderers(
-		util.Prioritized(s, ours),
+	m.Renderer = renderer.NewRenderer(renderer.WithNodeRenderers(
+		util.Prioritized(m, ours),
 		util.Prioritized(footnotes, extensions),
 		util.Prioritized(extension.NewDefinitionListHTMLRenderer(), extensions),
 		util.Prioritized(html.NewRenderer(), plain),
 	))
+	return m
+}
+
+// markdown writes what stands at and below a node of a guide's tree.
+func (s *setter) markdown(f *forme, n ast.Node) error {
+	m, ok := s.markdowns.Get().(*markdown)
+	if !ok || m.language != s.leaf.Edition.Language {
+		m = newMarkdown(s.words, s.leaf.Edition.Language)
+	}
+	m.setter = s
+	err := m.Render(f, s.leaf.Guide.Source, n)
+	m.setter = nil
+	s.markdowns.Put(m)
+	return err
 }
 
 // RegisterFuncs implements renderer.NodeRenderer.
-func (s *setter) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
-	reg.Register(ast.KindHeading, s.heading)
-	reg.Register(ast.KindLink, s.link)
-	reg.Register(ast.KindAutoLink, s.address)
-	reg.Register(ast.KindImage, s.image)
-	reg.Register(ast.KindRawHTML, s.nothing)
-	reg.Register(ast.KindHTMLBlock, s.nothing)
-	reg.Register(extast.KindFootnoteList, s.footnotes)
-	reg.Register(extast.KindTable, s.typedTable)
-	reg.Register(extast.KindTableHeader, s.typedHeader)
-	reg.Register(extast.KindTableRow, s.typedRow)
-	reg.Register(extast.KindTableCell, s.typedCell)
-	reg.Register(guide.KindTable, s.tableNode)
-	reg.Register(guide.KindFigure, s.figureNode)
-	reg.Register(guide.KindTerm, s.termNode)
+func (m *markdown) RegisterFuncs(reg renderer.NodeRendererFuncRegisterer) {
+	for kind, set := range map[ast.NodeKind]func(*setter, util.BufWriter, []byte, ast.Node, bool) (ast.WalkStatus, error){
+		ast.KindHeading:         (*setter).heading,
+		ast.KindLink:            (*setter).link,
+		ast.KindAutoLink:        (*setter).address,
+		ast.KindImage:           (*setter).image,
+		ast.KindRawHTML:         (*setter).nothing,
+		ast.KindHTMLBlock:       (*setter).nothing,
+		extast.KindFootnoteList: (*setter).footnotes,
+		extast.KindTable:        (*setter).typedTable,
+		extast.KindTableHeader:  (*setter).typedHeader,
+		extast.KindTableRow:     (*setter).typedRow,
+		extast.KindTableCell:    (*setter).typedCell,
+		guide.KindTable:         (*setter).tableNode,
+		guide.KindFigure:        (*setter).figureNode,
+		guide.KindTerm:          (*setter).termNode,
+	} {
+		reg.Register(kind, func(w util.BufWriter, source []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+			return set(m.setter, w, source, n, entering)
+		})
+	}
 }
 
 // nothing passes raw HTML over: the guide stage has told its author.

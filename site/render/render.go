@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"slices"
 	"strings"
+	"sync"
 
 	"bindpost/site/bind"
 	"bindpost/site/guide"
@@ -49,6 +50,7 @@ type Renderer struct {
 	files     fs.FS
 	templates *foundry
 	notes     *ownNotes
+	markdowns *sync.Pool // of *markdown
 	languages map[string]words
 }
 
@@ -65,7 +67,7 @@ func New(files fs.FS) (*Renderer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Renderer{files: files, templates: &foundry{set: set}, notes: &ownNotes{set: map[ownNoteKey]template.HTML{}}, languages: languages}, nil
+	return &Renderer{files: files, templates: &foundry{set: set}, notes: &ownNotes{set: map[ownNoteKey]template.HTML{}}, markdowns: &sync.Pool{}, languages: languages}, nil
 }
 
 // Guide makes the page of one guide.

@@ -3,10 +3,10 @@ package render
 import (
 	"html/template"
 	"strings"
+	"sync"
 
 	"github.com/yuin/goldmark/ast"
 	extast "github.com/yuin/goldmark/extension/ast"
-	"github.com/yuin/goldmark/renderer"
 	"github.com/yuin/goldmark/util"
 
 	"bindpost/site/bind"
@@ -22,26 +22,18 @@ type setter struct {
 	leaf      *bind.Leaf
 	heads     map[ast.Node]bind.Head
 	cautions  map[string]caution             // by the caution's name
-	goldmark  renderer.Renderer              // nil until it is wanted
+	markdowns *sync.Pool                     // of *markdown
 	titles    map[*guide.Table]template.HTML // those that were set
 	typed     int                            // pipe tables met so far
 	owns      *ownPage
 }
 
 func newSetter(r *Renderer, w words, l *bind.Leaf) *setter {
-	s := &setter{words: w, templates: r.templates, notes: r.notes, leaf: l, heads: map[ast.Node]bind.Head{}, titles: map[*guide.Table]template.HTML{}, owns: &ownPage{words: w}}
+	s := &setter{words: w, templates: r.templates, notes: r.notes, markdowns: r.markdowns, leaf: l, heads: map[ast.Node]bind.Head{}, titles: map[*guide.Table]template.HTML{}, owns: &ownPage{words: w}}
 	for _, h := range l.Heads {
 		s.heads[h.Node] = h
 	}
 	return s
-}
-
-// markdown writes what stands at and below a node of a guide's tree.
-func (s *setter) markdown(f *forme, n ast.Node) error {
-	if s.goldmark == nil {
-		s.goldmark = newMarkdown(s)
-	}
-	return s.goldmark.Render(f, s.leaf.Guide.Source, n)
 }
 
 // guideView is what the templates of a guide are filled with.
