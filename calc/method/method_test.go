@@ -107,6 +107,9 @@ no outside case: made up
 	if o = m.Run(v.With("way", value(t, s, "way", "2 m"))); o.Faults.Len() > 0 || o.Results.Of("left").State != formula.Known {
 		t.Errorf("within bounds: %v %v", o.Results.Of("left"), o.Faults)
 	}
+	if o = m.Run(v); !o.Faults.Stopped() {
+		t.Errorf("out of bounds once more, by the way of a point within them, it is %v", o.Results.Of("left"))
+	}
 }
 
 // The printed steps of a worked line give the printed result.

@@ -183,7 +183,6 @@ func (r *run) need() formula.Value {
 	r.checked = true
 	for _, n := range r.data.needs {
 		if truth, _ := n.holds.Truth(r); truth == formula.False {
-			r.Notes().Spoil()
 			f := fault.At(n.place, "%s", n.why)
 			f.Err = &unmet{why: n.why, condition: formula.Text(n.node), uses: n.holds.Uses()}
 			r.refused = formula.FailedAt(f)
