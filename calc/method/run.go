@@ -36,9 +36,8 @@ type inputSource interface {
 
 // Run implements [Method].
 func (d *Data) Run(v Values, results ...string) *Outcome {
-	var room [64]float64
 	in := inputs{sheet: d.sheet, values: v}
-	if p, registers := d.along(&in, results, room[:0]); p != nil {
+	if p, registers := d.along(&in, results, nil); p != nil {
 		return p.outcome(&in, registers)
 	}
 	return d.noted(in, results)
