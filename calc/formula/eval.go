@@ -63,8 +63,8 @@ type machine struct {
 	notes  *Notes
 }
 
-func (f *Formula) machine(e Env) *machine {
-	return &machine{scope: f.scope, env: e, member: whole, notes: notesOf(e)}
+func (f *Formula) machine(e Env) machine {
+	return machine{scope: f.scope, env: e, member: whole, notes: notesOf(e)}
 }
 
 // constant is a number that is the same at any values.
