@@ -25,9 +25,10 @@ type Data struct {
 	working *record.Node
 	cases   []*record.Node
 
-	directions *record.Node // input by input, the words for the most and the least of it: longest or shortest
-	paths      paths        // that runs took
-	broken     bool         // a fault in it was reported: it must not be run
+	directions *record.Node     // input by input, the words for the most and the least of it: longest or shortest
+	paths      lately[path]     // that runs took
+	facts      lately[turnedOn] // on which results turn
+	broken     bool             // a fault in it was reported: it must not be run
 }
 
 // step is one line of a working, checked.

@@ -1,12 +1,31 @@
 package method
 
-import "bindpost/calc/formula"
+import (
+	"slices"
+
+	"bindpost/calc/formula"
+)
 
 // Facts returns the names of the inputs that the results named, or all of them
 // where none is named, may turn on, with the method's needs, verdicts and
 // cautions, in the order in which the method takes them. An input that is not
-// among them can be left out at any point without changing any of these.
+// among them can be left out at any point without changing any of these. The
+// names are for all who ask, and not to be changed.
 func (d *Data) Facts(results ...string) []string {
+	for _, f := range d.facts.all() {
+		if slices.Equal(f.results, results) {
+			return f.names
+		}
+	}
+	found := &turnedOn{slices.Clone(results), d.turnsOn(results)}
+	d.facts.keep(found)
+	return found.names
+}
+
+// turnedOn are the inputs on which results turn.
+type turnedOn struct{ results, names []string }
+
+func (d *Data) turnsOn(results []string) []string {
 	f := &turning{data: d, seen: map[string]bool{}, lent: map[string]*turning{}, found: map[string]bool{}}
 	for _, r := range d.sheet.Gives {
 		if len(results) == 0 {
@@ -35,7 +54,7 @@ func (d *Data) Facts(results ...string) []string {
 			names = append(names, in.Name)
 		}
 	}
-	return names
+	return slices.Clip(names)
 }
 
 // turning looks for the inputs that stand behind names of a method: of the one

@@ -7,29 +7,6 @@ import (
 	"bindpost/calc/formula"
 )
 
-// mostPaths is how many paths a method keeps, so that many kinds of points do
-// not fill the memory.
-const mostPaths = 24
-
-// paths are those that a method was gone along lately, the last first. They
-// are read far more often than they change, by all guides at once.
-type paths struct{ kept atomic.Pointer[[]*path] }
-
-func (p *paths) all() []*path {
-	if kept := p.kept.Load(); kept != nil {
-		return *kept
-	}
-	return nil
-}
-
-// keep puts a path before the others. Where two are kept at the same moment one
-// may be lost, and is found again when it is wanted.
-func (p *paths) keep(found *path) {
-	old := p.all()
-	kept := append([]*path{found}, old[:min(len(old), mostPaths-1)]...)
-	p.kept.Store(&kept)
-}
-
 // path is what a run at one point did: the way through the method at all points
 // of the same shape, whose numbers let every choice fall alike.
 type path struct {
