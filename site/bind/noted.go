@@ -83,15 +83,16 @@ func valuesOf(t *guide.Table, row, column int) method.Values {
 	if row >= len(t.Cells) || column >= len(t.Cells[row]) {
 		return nil
 	}
-	return t.Cells[row][column].Values
+	return t.Cells[row][column].Values()
 }
 
 // withValue are the values of the first cell that one was typed for.
 func (n *noter) withValue(name string) method.Values {
 	for i := range n.table.Cells {
 		for _, c := range n.table.Cells[i] {
-			if _, typed := c.Values[name]; typed {
-				return c.Values
+			values := c.Values()
+			if _, typed := values[name]; typed {
+				return values
 			}
 		}
 	}

@@ -81,7 +81,7 @@ func cellsOf(l *Leaf, t *guide.Table) []Printed {
 	add := func(h guide.Heading, c *guide.Cell) {
 		p := Printed{
 			Address: c.Address, Number: c.Number, Unit: h.Unit, Text: withUnit(c.Number, h.Unit, c.Why),
-			Leaf: l, Table: t, Cell: c, Rests: []string{h.Name}, Values: c.Values,
+			Leaf: l, Table: t, Cell: c, Rests: []string{h.Name}, Values: c.Values(),
 		}
 		for _, s := range t.Solved {
 			if s.Label == h.Label {

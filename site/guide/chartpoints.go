@@ -126,7 +126,7 @@ func (d *drawing) own(across int) []ownPoint {
 		point.Y, point.Low, point.High, point.Own, point.At = y, y, y, true, at.Text
 		point.Text = strings.TrimSpace(b.numberOf(r, p, row, column) + " " + r.Unit.Symbol())
 		if data, ok := b.method.(*method.Data); ok && b.limited {
-			if s := data.Spread(b.sheet.Box(p.values), r.Name, -1); s.Known {
+			if s := data.Spread(b.sheet.Box(p.Values()), r.Name, -1); s.Known {
 				point.Low, point.High = r.Unit.FromBase(s.Low), r.Unit.FromBase(s.High)
 			}
 		}

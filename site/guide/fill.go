@@ -97,7 +97,7 @@ func (b *block) fillCells() {
 
 func (b *block) cell(r *method.Result, p *point, row, column int) Cell {
 	v := p.outcome.Results.Of(r.Name)
-	c := Cell{Address: b.address(r.Name, row, column), Value: v, Values: p.values}
+	c := Cell{Address: b.address(r.Name, row, column), Value: v, worked: p.worked}
 	if v.State != formula.Known {
 		c.Why = v.Why
 		if elsewhere := b.fromTo(r, p); elsewhere != "" {
@@ -127,7 +127,7 @@ func (b *block) verdictHeads(p *point) []Heading {
 func (b *block) verdictCells(p *point, row, column int) []Cell {
 	var cells []Cell
 	for _, v := range p.outcome.Verdicts {
-		c := Cell{Address: b.address(v.Name, row, column), Value: formula.WordOf(v.Grade), Number: v.Grade + ": " + v.Words, Values: p.values}
+		c := Cell{Address: b.address(v.Name, row, column), Value: formula.WordOf(v.Grade), Number: v.Grade + ": " + v.Words, worked: p.worked}
 		if v.Grade == method.CannotTell {
 			c.Value, c.Number, c.Why = formula.CannotTell(v.Words), "", v.Words
 		}

@@ -164,10 +164,11 @@ type Cell struct {
 	Number  string
 	Members []string // of a list of several, what Number holds, one by one
 	Why     string
-	Passed  bool          // it passes a limit
-	Beyond  string        // the words of that limit, or of several; "" leaves them to the phrases
-	Untold  []string      // why it cannot be told whether it meets a limit
-	Values  method.Values // that its method was worked with
+	Passed  bool     // it passes a limit
+	Beyond  string   // the words of that limit, or of several; "" leaves them to the phrases
+	Untold  []string // why it cannot be told whether it meets a limit
+
+	worked
 }
 
 // Limit is a limit line, told in words above the table.

@@ -149,7 +149,7 @@ func (b *block) ownExample() method.Values {
 	if len(b.table.Work) > 0 {
 		return b.table.Work[0].Values.Middle()
 	}
-	return b.points[0][0].values.Middle()
+	return b.points[0][0].Values().Middle()
 }
 
 // ownField describes one value, with what stands for it in the example.

@@ -12,8 +12,8 @@ import (
 
 // point is one point of a table, computed.
 type point struct {
+	worked
 	sheet   *method.Sheet
-	values  method.Values
 	outcome *method.Outcome
 }
 
@@ -22,15 +22,17 @@ func (b *block) compute() {
 	if b.solve(); b.backwards {
 		return
 	}
-	moving := b.moving()
+	ground, moving := b.ground(), b.moving()
 	sweep := method.NewSweep(b.method, b.fixed, moving, b.wanted()...)
 	told := map[string]bool{}
 	b.points = make([][]*point, max(1, len(b.rows.points)))
 	b.eachPoint(func(row, column int) {
-		p := &point{sheet: b.sheet, values: b.valuesAt(row, column)}
-		p.outcome = sweep.Run(p.values.Points(moving)...)
+		p := &point{sheet: b.sheet, worked: worked{ground: ground, row: row, column: column}}
+		p.outcome = sweep.Run(ground.pointsAt(row, column, moving)...)
 		b.failed(p, row, column, told)
-		p.outcome.AtWorst(b.method, p.values)
+		if b.limited {
+			p.outcome.AtWorst(b.method, p.Values())
+		}
 		b.points[row] = append(b.points[row], p)
 	})
 }
@@ -75,33 +77,13 @@ func (b *block) wanted() []string {
 // valuesAt returns the values at one point of the table. A value that is asked
 // for at other points only is left out: the copper share of clad wire does not
 // belong to the row of plain copper.
-func (b *block) valuesAt(row, column int) method.Values {
-	v := maps.Clone(b.fixed)
-	if b.rows.input != nil {
-		v[b.rows.input.Name] = b.rows.points[row]
-	}
-	if b.columns.input != nil {
-		v[b.columns.input.Name] = b.columns.points[column]
-	}
-	return b.together(v)
-}
+func (b *block) valuesAt(row, column int) method.Values { return b.ground().valuesAt(row, column) }
 
 // valuesWith returns the values of the block with those given along its sides.
 func (b *block) valuesWith(along method.Values) method.Values {
 	v := maps.Clone(b.fixed)
 	maps.Copy(v, along)
-	return b.together(v)
-}
-
-// together leaves out of the values at a point what is asked for at other points
-// only.
-func (b *block) together(v method.Values) method.Values {
-	for _, in := range b.partly {
-		if !asked(b.sheet, in, v) {
-			delete(v, in.Name)
-		}
-	}
-	return v
+	return b.ground().together(v)
 }
 
 // eachPoint calls do for every point of the table, in the order of its rows.
@@ -117,18 +99,15 @@ func (b *block) eachPoint(do func(row, column int)) {
 // wrong at every point is told as it is; what is wrong at some of them, with
 // the first of these.
 func (b *block) checkPoints() {
-	for _, in := range b.sheet.Takes {
-		if _, typed := b.fixed[in.Name]; typed && in.When != nil && b.askedSomewhere(in) {
-			b.partly = append(b.partly, in)
-		}
+	if !b.oneForAll() {
+		b.readPartly()
+	} else if b.sheet.Check(b.fixed, b.info).Len() == 0 {
+		return
 	}
 	type trouble struct {
 		fault *fault.Fault
 		where string
 		count int
-	}
-	if b.oneForAll() && b.sheet.Check(b.fixed, b.info).Len() == 0 {
-		return
 	}
 	var all []*trouble
 	points := 0
@@ -150,22 +129,31 @@ func (b *block) checkPoints() {
 	}
 }
 
-// oneForAll reports whether the values go together at every point or at none:
-// no value is asked for by one along a side, and none of those is a list, which
-// must be as long as others.
+// oneForAll reports whether all points ask for the same values, which go together
+// at every point or at none: no value is asked for by one along a side, and none
+// of those is a list, which must be as long as others.
 func (b *block) oneForAll() bool {
-	for _, side := range []axis{b.rows, b.columns} {
-		if in := side.input; in != nil && (in.Group != "" || in.When != nil || b.sheet.AsksBy(in.Name)) {
+	for _, in := range []*method.Input{b.rows.input, b.columns.input} {
+		if in != nil && (in.Group != "" || b.sheet.AsksBy(in.Name)) {
 			return false
 		}
 	}
 	return true
 }
 
+// readPartly finds the values that may be asked for at some points only.
+func (b *block) readPartly() {
+	for _, in := range b.sheet.Takes {
+		if _, typed := b.fixed[in.Name]; typed && in.When != nil && b.askedSomewhere(in) {
+			b.partly = append(b.partly, in)
+		}
+	}
+}
+
 // askedSomewhere reports whether a value is asked for at a point of the table.
 func (b *block) askedSomewhere(in *method.Input) bool {
-	if in.When == nil {
-		return true
+	if in.When == nil || b.oneForAll() {
+		return asked(b.sheet, in, b.fixed)
 	}
 	found := false
 	b.eachPoint(func(row, column int) { found = found || asked(b.sheet, in, b.valuesAt(row, column)) })

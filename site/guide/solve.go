@@ -192,7 +192,7 @@ func (b *block) solve() {
 					delete(v, a.Input.Name)
 				}
 				answer := method.Solve(b.method, v, a.Ask)
-				p := &point{sheet: b.sheet, values: answer.Values, outcome: answer.Check}
+				p := &point{sheet: b.sheet, worked: worked{values: answer.Values}, outcome: answer.Check}
 				if answer.Check == nil {
 					p.values = b.valuesAt(row, column)
 					p.outcome = b.method.Run(p.values, a.Holds.Uses()...)
@@ -237,7 +237,7 @@ func (b *block) answerCell(a *backward, row, column int) Cell {
 		address = append(address, slug(typedAs(b.columns.points[column])))
 	}
 	answer := a.answers[row][column]
-	c := Cell{Address: strings.Join(address, "."), Value: answer.Value, Why: answer.Value.Why, Values: a.points[row][column].values}
+	c := Cell{Address: strings.Join(address, "."), Value: answer.Value, Why: answer.Value.Why, worked: a.points[row][column].worked}
 	if c.Value.State == formula.Known {
 		c.Number = bare(answer.Point)
 	}

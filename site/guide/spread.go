@@ -34,7 +34,7 @@ func (b *block) fromTo(r *method.Result, p *point) string {
 	if !b.limited {
 		return ""
 	}
-	text, spreads, ok := method.FromTo(b.method, p.values, r)
+	text, spreads, ok := method.FromTo(b.method, p.Values(), r)
 	if !ok {
 		return ""
 	}
@@ -92,7 +92,7 @@ func (b *block) keepLimits(f *Figure, r *method.Result, p *point) {
 	if !b.limited || f.Value.State != formula.Known || f.Value.List != nil {
 		return
 	}
-	if _, spreads, ok := method.FromTo(b.method, p.values, r); ok {
+	if _, spreads, ok := method.FromTo(b.method, p.Values(), r); ok {
 		f.limits = []method.Limits{{Member: -1, Low: spreads[0].Low, High: spreads[0].High}}
 		f.jumps = spreads[0].Jumps
 	}
@@ -102,7 +102,7 @@ func (b *block) keepLimits(f *Figure, r *method.Result, p *point) {
 // the table where it is so everywhere, and cannot be told where it is so
 // somewhere.
 func (b *block) markLimited(c *Cell, r *method.Result, p *point) {
-	box := b.sheet.Box(p.values)
+	box := b.sheet.Box(p.Values())
 	for _, l := range b.limits {
 		if !slices.Contains(l.holds.Uses(), r.Name) {
 			continue

@@ -29,13 +29,13 @@ func (b *block) work(l picked) (Work, bool) {
 	if p == nil {
 		return Work{}, false
 	}
-	w := Work{Point: strings.Join(b.whereTexts(row, column), ", "), Values: p.values}
+	w := Work{Point: strings.Join(b.whereTexts(row, column), ", "), Values: p.Values()}
 	var names []string
 	for _, r := range b.results {
 		names = append(names, r.Name)
 	}
 	done := map[workKey]int{}
-	for n, steps := range b.method.Work(p.values.Middle(), names...) {
+	for n, steps := range b.method.Work(p.Values().Middle(), names...) {
 		for i, step := range steps {
 			if i == len(steps)-1 {
 				step.Text = b.asShown(b.results[n], p, row, column)

@@ -108,14 +108,14 @@ func bookAnswers(t *guide.Table) []string {
 		}
 		return all
 	}
-	example := t.Cells[0][0].Values
+	example := t.Cells[0][0].Values()
 	if len(t.Work) > 0 {
 		example = t.Work[0].Values
 	}
 	var all []string
 	for _, row := range t.Cells {
 		for j, c := range row {
-			if !maps.EqualFunc(c.Values, example, func(a, b method.Point) bool { return a.Text == b.Text }) {
+			if !maps.EqualFunc(c.Values(), example, func(a, b method.Point) bool { return a.Text == b.Text }) {
 				continue
 			}
 			switch {

@@ -1,0 +1,74 @@
+package guide
+
+import (
+	"maps"
+
+	"bindpost/calc/method"
+)
+
+// ground is what the values at the points of a table are made of.
+type ground struct {
+	sheet         *method.Sheet
+	fixed         method.Values // the first case of every value
+	rows, columns axis
+	partly        []*method.Input // of the values, those that are asked for at some points only
+}
+
+func (b *block) ground() *ground {
+	return &ground{sheet: b.sheet, fixed: b.fixed, rows: b.rows, columns: b.columns, partly: b.partly}
+}
+
+// worked are the values with which a method was worked. Those at a table's
+// points are made when somebody asks, for a table has many and few are asked
+// for.
+type worked struct {
+	ground      *ground
+	row, column int
+	values      method.Values // where they stand in no table
+}
+
+// Values returns the values with which the method was worked.
+func (w worked) Values() method.Values {
+	if w.ground == nil {
+		return w.values
+	}
+	return w.ground.valuesAt(w.row, w.column)
+}
+
+func (g *ground) valuesAt(row, column int) method.Values {
+	v := maps.Clone(g.fixed)
+	if g.rows.input != nil {
+		v[g.rows.input.Name] = g.rows.points[row]
+	}
+	if g.columns.input != nil {
+		v[g.columns.input.Name] = g.columns.points[column]
+	}
+	return g.together(v)
+}
+
+// together leaves out of the values at a point what is asked for at other points
+// only.
+func (g *ground) together(v method.Values) method.Values {
+	for _, in := range g.partly {
+		if !asked(g.sheet, in, v) {
+			delete(v, in.Name)
+		}
+	}
+	return v
+}
+
+// pointsAt returns the points of the moving values at a point of the table: nil
+// for one that is not asked for there.
+func (g *ground) pointsAt(row, column int, moving []string) []*method.Point {
+	if g.partly != nil {
+		return g.valuesAt(row, column).Points(moving)
+	}
+	points := make([]*method.Point, 0, len(moving))
+	if g.rows.input != nil {
+		points = append(points, &g.rows.points[row])
+	}
+	if g.columns.input != nil {
+		points = append(points, &g.columns.points[column])
+	}
+	return points
+}
