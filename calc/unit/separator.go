@@ -18,7 +18,8 @@ type group struct {
 // written with a decimal comma or with marks between thousands, nil when it
 // is not.
 func (r *reader) separated() *fault.Fault {
-	if rest := r.rest(); markLength(rest[digits(rest):]) == 0 {
+	behind := r.rest()[digits(r.rest()):]
+	if mark := markLength(behind); mark == 0 || digits(behind[mark:]) == 0 {
 		return nil // digits alone
 	}
 	groups, n := scanGroups(r.rest())
