@@ -28,6 +28,9 @@ func cutLimits(p fault.Place) (value, amount fault.Place, ok bool) {
 // the others share its unit: they could be meant for it alone, or for all. Nil
 // where there is none.
 func (i *Input) lastOnly(parts []fault.Place) *fault.Fault {
+	if _, _, ok := cutLimits(parts[len(parts)-1]); !ok {
+		return nil
+	}
 	var all []fault.Place
 	for _, part := range parts {
 		all = append(all, split(part, " and ")...)

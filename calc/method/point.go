@@ -228,18 +228,31 @@ func (i *Input) member(p fault.Place, last unit.Unit, faults *fault.List) Point 
 	if base, amount, ok := cutLimits(p); ok {
 		return i.limited(base, amount, last, faults)
 	}
-	q, f := unit.ReadAs(p, i.Unit)
-	if f != nil {
-		bare, bf := unit.Read(p)
-		if bf != nil || bare.Unit.Symbol() != "" || last.Symbol() == "" || last.Kind() != i.Unit.Kind() {
+	q, shares := i.sharing(p, last)
+	if !shares {
+		var f *fault.Fault
+		if q, f = unit.ReadAs(p, i.Unit); f != nil {
 			faults.Add(f)
 			return Point{Place: p}
 		}
-		q = unit.Quantity{Value: last.ToBase(bare.Value), Unit: last, Text: bare.Text + " " + last.Symbol()}
 	}
 	point := Point{Value: formula.Value{State: formula.Known, Number: q.Value}, Text: typed(q), Unit: q.Unit, Place: p}
 	faults.Add(i.bounds(point, q.Unit))
 	return point
+}
+
+// sharing reads a bare number that has the unit of the last value of its line;
+// false where a value is none, or the unit is not one of the input's.
+func (i *Input) sharing(p fault.Place, last unit.Unit) (unit.Quantity, bool) {
+	s := p.String()
+	if last.Symbol() == "" || i.Unit.Symbol() == "" || last.Kind() != i.Unit.Kind() || s == "" || strings.HasSuffix(s, last.Symbol()) {
+		return unit.Quantity{}, false
+	}
+	bare, f := unit.Read(p)
+	if f != nil || bare.Unit.Symbol() != "" {
+		return unit.Quantity{}, false
+	}
+	return unit.Quantity{Value: last.ToBase(bare.Value), Unit: last, Text: bare.Text + " " + last.Symbol()}, true
 }
 
 // bounds checks a known number against what the input allows.

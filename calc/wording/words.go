@@ -35,7 +35,7 @@ func Split(s string) []Word { return AppendWords(make([]Word, 0, len(s)/usualWor
 
 // AppendWords appends the words of a text to others.
 func AppendWords(words []Word, s string) []Word {
-	start, small := -1, true // a word of small letters and digits stands as it is
+	start, small, joined := -1, true, false // a word of small letters and digits stands as it is
 	for i := 0; i <= len(s); {
 		c, size := runeAt(s, i)
 		switch {
@@ -45,15 +45,18 @@ func AppendWords(words []Word, s string) []Word {
 			}
 			small = small && (c >= 'a' && c <= 'z' || c >= '0' && c <= '9')
 		case start >= 0 && isApostrophe(c) && i+size < len(s) && isLetterAt(s, i+size):
-			small = false
+			small, joined = false, true
 		default:
 			if start >= 0 {
 				word := s[start:i]
+				if joined {
+					word = apostrophes.Replace(word)
+				}
 				if !small {
-					word = strings.ToLower(apostrophes.Replace(word))
+					word = strings.ToLower(word)
 				}
 				words = append(words, Word{Text: word, Start: start, End: i, outline: outlineOf(word)})
-				start, small = -1, true
+				start, small, joined = -1, true, false
 			}
 			if len(words) > 0 && endsSentence(s, c, i+size) {
 				words[len(words)-1].Ends = true
