@@ -141,22 +141,19 @@ func words(name string) string { return strings.ReplaceAll(name, "_", " ") }
 
 // address is where a cell is found: block, result and point.
 func (b *block) address(result string, row, column int) string {
-	address := b.name + "." + result
-	if b.rows.input != nil {
-		address += "." + b.rows.slug(row)
-	}
-	if b.columns.input != nil {
-		address += "." + b.columns.slug(column)
-	}
-	return address
+	return b.name + "." + result + b.rows.slug(row) + b.columns.slug(column)
 }
 
-// slug is a point of a side as a part of an address.
+// slug is a point of a side as a part of an address, with the dot before it; ""
+// where nothing runs along the side.
 func (a *axis) slug(i int) string {
+	if a.input == nil {
+		return ""
+	}
 	if a.slugs == nil {
 		a.slugs = make([]string, len(a.points))
 		for n, p := range a.points {
-			a.slugs[n] = slug(typedAs(p))
+			a.slugs[n] = "." + slug(typedAs(p))
 		}
 	}
 	return a.slugs[i]

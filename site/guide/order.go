@@ -139,6 +139,9 @@ func (b *block) rowsAlong(o order) [][]ordered {
 		v := outcome.Results.Of(r.Name)
 		p := a.points[along]
 		if v.State == formula.Known && p.Known() {
+			if lines[across] == nil {
+				lines[across] = make([]ordered, 0, len(a.points))
+			}
 			lines[across] = append(lines[across], ordered{at: p.Value.Number, value: v.Number, point: p.Text, outcome: outcome})
 		}
 	})

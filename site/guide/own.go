@@ -211,8 +211,10 @@ func memberTyped(v formula.Value, text string, in *method.Input, u unit.Unit) st
 	case in.Choice != nil:
 		return v.Word
 	}
-	if q, f := unit.Read(fault.NewText("", text).All()); f != nil || math.Abs(q.Value-v.Number) > sameWithin*math.Abs(v.Number) {
-		text = method.PointOf(unit.Quantity{Value: v.Number, Unit: u}, fault.Place{}).Text
+	if plain := method.PointOf(unit.Quantity{Value: v.Number, Unit: u}, fault.Place{}).Text; plain != text {
+		if q, f := unit.Read(fault.NewText("", text).All()); f != nil || math.Abs(q.Value-v.Number) > sameWithin*math.Abs(v.Number) {
+			text = plain
+		}
 	}
 	return strings.TrimSpace(strings.TrimSuffix(text, u.Symbol()))
 }

@@ -1,6 +1,10 @@
 package guide
 
-import "bindpost/calc/fault"
+import (
+	"sync"
+
+	"bindpost/calc/fault"
+)
 
 // The info words of the blocks that a guide may hold.
 const (
@@ -93,7 +97,7 @@ func optional(word string) bool {
 }
 
 // calcRows are the lines of a calc block beside its values.
-func calcRows() []row[*block] {
+var calcRows = sync.OnceValue(func() []row[*block] {
 	return []row[*block]{
 		{Word{calcWord, "name", "The block's own name, by which its figures are called: letters, digits and -.", "name: kitchen-run", false},
 			one(func(b *block) *fault.Place { return &b.named })},
@@ -123,7 +127,7 @@ func calcRows() []row[*block] {
 		{Word{calcWord, chartWord, "A result drawn under its table, over a value along which the table runs; how a side is ruled may follow: by tens, or evenly.", "chart: loss over run, run evenly", true},
 			many(func(b *block) *[]fault.Place { return &b.chartLines })},
 	}
-}
+})
 
 const captionWord = "caption"
 
