@@ -67,9 +67,9 @@ func (b *Book) Printed() []Printed {
 func named(l *Leaf, g *guide.Guide, f *guide.Figure) Printed {
 	p := Printed{
 		Address: f.Address, Number: f.Number, Unit: f.Unit, Text: withUnit(f.Number, f.Unit, f.Why),
-		Leaf: l, Table: tableOf(g, f.Address), Rests: f.Rests, Values: f.Values, Asked: f.Asked,
+		Leaf: l, Table: tableOf(g, f.Address), Rests: f.Rests, Values: f.Values(), Asked: f.Asked,
 	}
-	if typed, ok := f.Values[f.Of]; ok {
+	if typed, ok := p.Values[f.Of]; ok {
 		p.Place = typed.Place
 	}
 	return p

@@ -39,7 +39,7 @@ func (d *drawing) through(across int, own []ownPoint) []ChartPoint {
 			lo, hi = min(lo, p.Y), max(hi, p.Y)
 		}
 	}
-	c.span = hi - lo
+	c.span, c.points = hi-lo, make([]ChartPoint, 0, len(own)+finePoints)
 	whole := d.place(own[len(own)-1].X) - d.place(own[0].X)
 	at, known := own[0].ChartPoint, own[0].known
 	if known {

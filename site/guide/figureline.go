@@ -104,14 +104,14 @@ func (b *block) figure(l *figureLine) *Figure {
 		if p == nil {
 			return nil
 		}
-		f.Value, f.Values, f.Rests = p.outcome.Results.Of(l.what), p.Values(), []string{l.what}
+		f.Value, f.worked, f.Rests = p.outcome.Results.Of(l.what), p.worked, []string{l.what}
 		f.Number, f.Unit, f.Sense = b.numberOf(r, p, row, column), r.Unit, r.Sense
 		b.keepLimits(f, r, p)
 	} else if p, ok := b.value(l); ok {
 		f.Value, f.Unit, f.Number, f.Sense = p.Value, p.Unit, bare(p), b.sheet.Input(l.what).Sense
 		f.limits = p.Limits
 		points, _, _ := b.chosen(l.when)
-		f.Values, f.Of = points[0].Values(), l.what
+		f.worked, f.Of = points[0].worked, l.what
 	} else {
 		return nil
 	}

@@ -26,7 +26,7 @@ func (g *Guide) Light() *Guide {
 // method was worked with.
 func (f *Figure) Light() *Figure {
 	light := *f
-	light.Values, light.limits = nil, nil
+	light.worked, light.limits = worked{}, nil
 	return &light
 }
 

@@ -231,13 +231,13 @@ type Figure struct {
 	Unit    unit.Unit
 	Why     string // where there is no number
 	Value   formula.Value
-	Sense   string        // "one way"; "" where none is stated
-	Solved  bool          // it is the answer to a most or least line, checked by running forwards
-	Asked   string        // then, what was asked: "longest run for loss at most 0.5 dB"
-	Of      string        // the value that it is; "" of a result and of an answer
-	Rests   []string      // names of the results whose working tells how it was reached
-	Values  method.Values // that its method was worked with
+	Sense   string   // "one way"; "" where none is stated
+	Solved  bool     // it is the answer to a most or least line, checked by running forwards
+	Asked   string   // then, what was asked: "longest run for loss at most 0.5 dB"
+	Of      string   // the value that it is; "" of a result and of an answer
+	Rests   []string // names of the results whose working tells how it was reached
 
+	worked
 	limits []method.Limits // between which it may lie, where it rests on values with limits
 	jumps  bool            // somewhere within them it may jump, or be none
 }

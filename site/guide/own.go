@@ -67,6 +67,7 @@ func (b *block) fillOwn() {
 	if len(names) == 0 {
 		facts = data.Facts()
 	}
+	o.Fields = make([]OwnField, 0, len(facts))
 	for _, in := range b.sheet.Takes {
 		if slices.Contains(facts, in.Name) {
 			o.Fields = append(o.Fields, ownField(in, values))

@@ -132,13 +132,22 @@ func (b *block) checkPoints() {
 // oneForAll reports whether all points ask for the same values, which go together
 // at every point or at none: no value is asked for by one along a side, and none
 // of those is a list, which must be as long as others.
-func (b *block) oneForAll() bool {
-	for _, in := range []*method.Input{b.rows.input, b.columns.input} {
-		if in != nil && (in.Group != "" || b.sheet.AsksBy(in.Name)) {
+func (b *block) oneForAll() bool { return !b.asksBy(b.rows) && !b.asksBy(b.columns) }
+
+// asksBy reports whether what is asked for, or how long it must be, may hang on
+// where along a side a point is.
+func (b *block) asksBy(side axis) bool {
+	if side.input == nil {
+		return false
+	}
+	known := !slices.ContainsFunc(side.points, func(p method.Point) bool { return !p.Known() })
+	return side.input.Group != "" || slices.ContainsFunc(b.sheet.Takes, func(in *method.Input) bool {
+		if in.When == nil || !slices.Contains(in.When.Uses(), side.input.Name) {
 			return false
 		}
-	}
-	return true
+		_, given := in.When.Node().(*formula.Given)
+		return !given || !known // a known value is given at every point
+	})
 }
 
 // readPartly finds the values that may be asked for at some points only.

@@ -369,7 +369,7 @@ func (b *block) solvedFigure(l *figureLine) *Figure {
 		b.fault(fault.At(l.at, "%s could be any of %d answers", l.what, len(found)).Want("when and the value of one, such as: when %s", b.onePoint(l.asked)))
 		return nil
 	}
-	f := &Figure{Address: b.name + "." + l.name, Value: found[0].Value, Why: found[0].Value.Why, Sense: l.asked.Input.Sense, Solved: true, Asked: l.asked.text, Rests: b.claimed(l.asked.Holds), Values: found[0].Values}
+	f := &Figure{Address: b.name + "." + l.name, Value: found[0].Value, Why: found[0].Value.Why, Sense: l.asked.Input.Sense, Solved: true, Asked: l.asked.text, Rests: b.claimed(l.asked.Holds), worked: worked{values: found[0].Values}}
 	if f.Value.State == formula.Known {
 		f.Number, f.Unit = bare(found[0].Point), found[0].Point.Unit
 	}
