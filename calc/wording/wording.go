@@ -99,8 +99,8 @@ func (p *Pattern) meets(text []Word, at int, rest []token, first bool) (to int, 
 		switch {
 		case first:
 			return 0, false
-		case isSmall(text[i].Text): // counts for nothing
-		case !rest[0].gap || denies(text[i].Text):
+		case text[i].small: // counts for nothing
+		case !rest[0].gap || text[i].denies:
 			return 0, false
 		default:
 			if between++; between > mostBetween {

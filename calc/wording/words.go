@@ -12,6 +12,8 @@ type Word struct {
 	Start, End int  // where it stands in the text
 	Ends       bool // a sentence ends behind it
 
+	small   bool // it may stand between any two of a wording
+	denies  bool // a gap does not reach over it
 	outline outline
 }
 
@@ -55,7 +57,9 @@ func AppendWords(words []Word, s string) []Word {
 				if !small {
 					word = strings.ToLower(word)
 				}
-				words = append(words, Word{Text: word, Start: start, End: i, outline: outlineOf(word)})
+				words = append(words, Word{
+					Text: word, Start: start, End: i, small: isSmall(word), denies: denies(word), outline: outlineOf(word),
+				})
 				start, small, joined = -1, true, false
 			}
 			if len(words) > 0 && endsSentence(s, c, i+size) {

@@ -35,6 +35,21 @@ func (w worked) Values() method.Values {
 	return w.ground.valuesAt(w.row, w.column)
 }
 
+// side returns the point of a value along a side of the table; nil for any other,
+// and where it may be left out.
+func (w worked) side(name string) *method.Point {
+	g := w.ground
+	switch {
+	case g == nil || g.partly != nil:
+		return nil
+	case g.rows.input != nil && g.rows.input.Name == name:
+		return &g.rows.points[w.row]
+	case g.columns.input != nil && g.columns.input.Name == name:
+		return &g.columns.points[w.column]
+	}
+	return nil
+}
+
 func (g *ground) valuesAt(row, column int) method.Values {
 	v := maps.Clone(g.fixed)
 	if g.rows.input != nil {

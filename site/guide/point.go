@@ -250,6 +250,9 @@ func (p *point) Value(name string) formula.Value {
 	if v, ok := p.outcome.Results.Find(name); ok {
 		return v
 	}
+	if side := p.side(name); side != nil && side.Known() {
+		return side.Value
+	}
 	if t, ok := p.outcome.Input(name); ok {
 		return t.Point.Value
 	}
