@@ -86,7 +86,7 @@ func (f *Fault) Error() string {
 func (f *Fault) writeHead(b *strings.Builder) {
 	if t := f.Place.Text; t != nil {
 		b.WriteString(t.name)
-		if t.source != "" {
+		if t.size > 0 {
 			line, column := t.Position(f.Place.Start)
 			fmt.Fprintf(b, ":%d:%d", line, column)
 		}
@@ -100,7 +100,7 @@ const longestQuote = 100
 
 func (f *Fault) writeQuote(b *strings.Builder) {
 	t := f.Place.Text
-	if t == nil || t.source == "" {
+	if t == nil || t.size == 0 {
 		return
 	}
 	line, column := t.Position(f.Place.Start)

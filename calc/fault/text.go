@@ -1,52 +1,99 @@
 package fault
 
 import (
+	"hash/crc32"
 	"sort"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"unicode/utf8"
 )
 
 // Text is a named source text: a guide, a method file, or what was typed at
 // the command line. Offsets into it are bytes; lines and columns are made
-// from them only when a fault is printed.
+// from them only when a fault is printed. It may be used by several goroutines.
 type Text struct {
-	name   string
-	source string
-	starts []int // offset of the first byte of each line
+	name string
+	size int
+	held atomic.Pointer[body]  // nil where it was let go
+	load func() (string, bool) // brings it back
+	sum  uint32
 }
 
 // NewText names a source text. A byte order mark at its head is dropped and
 // line ends are made plain newlines, so that offsets, columns and everything
 // read later agree whichever editor wrote the file.
 func NewText(name, source string) *Text {
+	source = plain(source)
+	t := &Text{name: name, size: len(source)}
+	t.held.Store(&body{source: source})
+	return t
+}
+
+// body is the source of a text, with its lines once somebody asks for them.
+type body struct {
+	source string
+	once   sync.Once
+	starts []int // offset of the first byte of each line
+}
+
+func (b *body) lines() []int {
+	b.once.Do(func() {
+		b.starts = []int{0}
+		for i := range len(b.source) {
+			if b.source[i] == '\n' {
+				b.starts = append(b.starts, i+1)
+			}
+		}
+	})
+	return b.starts
+}
+
+func plain(source string) string {
 	source = strings.TrimPrefix(source, "\ufeff")
 	if strings.ContainsRune(source, '\r') {
 		source = strings.ReplaceAll(source, "\r\n", "\n")
 		source = strings.ReplaceAll(source, "\r", "\n")
 	}
-	t := &Text{name: name, source: source, starts: []int{0}}
-	for i := range len(source) {
-		if source[i] == '\n' {
-			t.starts = append(t.starts, i+1)
-		}
-	}
-	return t
+	return source
 }
 
 // Name returns the name under which faults report the text.
 func (t *Text) Name() string { return t.name }
 
 // Source returns the whole text, with plain newlines.
-func (t *Text) Source() string { return t.source }
+func (t *Text) Source() string { return t.body().source }
+
+// body returns the source, brought back where it was let go.
+func (t *Text) body() *body {
+	if held := t.held.Load(); held != nil {
+		return held
+	}
+	source, ok := t.load()
+	if source = plain(source); !ok || len(source) != t.size || crc32.ChecksumIEEE([]byte(source)) != t.sum {
+		// It is another text now. Places in this one hold, and show nothing.
+		source = strings.Repeat(" ", t.size)
+	}
+	return &body{source: source}
+}
+
+// LetGo lets go of the source, for somebody who holds thousands of texts of which
+// few are looked at again. Whenever it is wanted it is brought back as it was
+// read, without being held: load returns it as [NewText] took it, or false where
+// it is not there any more.
+func (t *Text) LetGo(load func() (string, bool)) {
+	t.load, t.sum = load, crc32.ChecksumIEEE([]byte(t.Source()))
+	t.held.Store(nil)
+}
 
 // All returns the place that covers the whole text.
-func (t *Text) All() Place { return Place{Text: t, Start: 0, End: len(t.source)} }
+func (t *Text) All() Place { return Place{Text: t, Start: 0, End: t.size} }
 
 // Place returns the place from byte offset start up to end. Offsets outside
 // the text are moved to its nearest end.
 func (t *Text) Place(start, end int) Place {
-	start = min(max(start, 0), len(t.source))
-	end = min(max(end, start), len(t.source))
+	start = min(max(start, 0), t.size)
+	end = min(max(end, start), t.size)
 	return Place{Text: t, Start: start, End: end}
 }
 
@@ -57,10 +104,11 @@ func (t *Text) Offset(line, column int) int {
 	if line < 1 {
 		return 0
 	}
-	if line > len(t.starts) {
-		return len(t.source)
+	starts := t.body().lines()
+	if line > len(starts) {
+		return t.size
 	}
-	at := t.starts[line-1]
+	at := starts[line-1]
 	rest := t.Line(line)
 	for column > 1 && rest != "" {
 		_, size := utf8.DecodeRuneInString(rest)
@@ -72,10 +120,11 @@ func (t *Text) Offset(line, column int) int {
 // Line returns line n, counted from 1, without its newline; "" when there is
 // no such line.
 func (t *Text) Line(n int) string {
-	if n < 1 || n > len(t.starts) {
+	b := t.body()
+	if n < 1 || n > len(b.lines()) {
 		return ""
 	}
-	line := t.source[t.starts[n-1]:]
+	line := b.source[b.lines()[n-1]:]
 	if i := strings.IndexByte(line, '\n'); i >= 0 {
 		line = line[:i]
 	}
@@ -85,9 +134,10 @@ func (t *Text) Line(n int) string {
 // Position returns the line and column of a byte offset, both counted from 1,
 // columns in runes.
 func (t *Text) Position(offset int) (line, column int) {
-	offset = min(max(offset, 0), len(t.source))
-	line = sort.SearchInts(t.starts, offset+1)
-	return line, utf8.RuneCountInString(t.source[t.starts[line-1]:offset]) + 1
+	offset = min(max(offset, 0), t.size)
+	b := t.body()
+	line = sort.SearchInts(b.lines(), offset+1)
+	return line, utf8.RuneCountInString(b.source[b.lines()[line-1]:offset]) + 1
 }
 
 // Place is a stretch of a text, from byte Start up to but not including End.
@@ -102,7 +152,7 @@ func (p Place) String() string {
 	if p.Text == nil {
 		return ""
 	}
-	return p.Text.source[p.Start:p.End]
+	return p.Text.Source()[p.Start:p.End]
 }
 
 // Sub returns the place from start up to end, counted in bytes from the head

@@ -1,8 +1,6 @@
 package press
 
 import (
-	"slices"
-
 	"bindpost/calc/method"
 	"bindpost/site/publish"
 	"bindpost/site/render"
@@ -10,10 +8,10 @@ import (
 
 // figureScripts makes the scripts with which a reader's browser works the
 // book's methods: those that are called, and no other.
-func figureScripts(library *method.Library, called []string) []publish.File {
+func figureScripts(library *method.Library, called map[string]bool) []publish.File {
 	var files []publish.File
 	add := func(path string, script func() string) {
-		if slices.Contains(called, path) {
+		if called[path] {
 			files = append(files, publish.File{Path: path, Data: []byte(script())})
 		}
 	}

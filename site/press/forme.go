@@ -128,6 +128,9 @@ func (f *Forme) makeAll() []*made {
 			all[i] = f.make(texts[i])
 		}
 	})
+	if f.run != nil {
+		f.run.looked()
+	}
 	for i, t := range texts {
 		fresh[t.Name()] = all[i]
 	}
@@ -163,6 +166,9 @@ func (f *Forme) make(t *fault.Text) *made {
 		f.shelf.hold(whole)
 	}
 	m.outline = f.light(whole)
+	if f.run != nil && faults.Len() == 0 {
+		f.run.letGo(t)
+	}
 	return m
 }
 

@@ -67,8 +67,14 @@ func (f *Forme) manual() (*Manual, error) {
 		return nil, err
 	}
 	m := &Manual{Title: f.book.Edition.Title, Entry: bind.ContentsPath, ledger: f.writeLedger}
-	front, rear, err := f.bookPages()
-	if err != nil {
+	var front, rear []render.Page
+	into := func(pages *[]render.Page) func(render.Page) error {
+		return func(p render.Page) error {
+			*pages = append(*pages, p)
+			return nil
+		}
+	}
+	if err := f.eachBookPage(into(&front), into(&rear)); err != nil {
 		return nil, err
 	}
 	pages, workings := front[:2:2], []render.Page(nil)
@@ -80,10 +86,12 @@ func (f *Forme) manual() (*Manual, error) {
 		}
 	}
 	pages = slices.Concat(pages, front[2:], workings, rear)
+	all := newWanted()
 	for _, p := range pages {
 		m.add(p)
+		all.by(p)
 	}
-	files, err := f.filesOf(pages)
+	files, err := f.filesOf(all)
 	if err != nil {
 		return nil, err
 	}

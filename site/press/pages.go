@@ -2,6 +2,7 @@ package press
 
 import (
 	"io"
+	"maps"
 	"slices"
 
 	"bindpost/site/bind"
@@ -26,52 +27,48 @@ func (f *Forme) setOne(l *bind.Leaf) error {
 	return err
 }
 
-// bookPages makes the pages that are made of the whole book, in their order: the
-// contents, how it is read, and the lists at the back; and behind the workings
-// of guides the rules of methods.
-func (f *Forme) bookPages() (front, rear []render.Page, err error) {
+// eachBookPage hands on the pages that are made of the whole book, one after
+// another: the contents, how it is read, and the lists at the back; then, of
+// methods, the pages of their rules.
+func (f *Forme) eachBookPage(use, rule func(render.Page) error) error {
 	contents, err := f.renderer.Contents(f.book, f.small)
+	if err == nil {
+		err = use(contents)
+	}
 	if err != nil {
-		return nil, nil, err
+		return err
 	}
 	reading, err := f.reading()
-	if err != nil {
-		return nil, nil, err
+	if err == nil {
+		err = use(reading)
 	}
-	back, err := f.renderer.Back(f.book, f.small)
 	if err != nil {
-		return nil, nil, err
+		return err
 	}
-	for _, rule := range f.book.Rules() {
-		page, err := f.renderer.Rule(f.book, rule)
-		if err != nil {
-			return nil, nil, err
+	if err := f.renderer.EachBack(f.book, f.small, use); err != nil {
+		return err
+	}
+	for _, r := range f.book.Rules() {
+		page, err := f.renderer.Rule(f.book, r)
+		if err == nil {
+			err = rule(page)
 		}
-		rear = append(rear, page)
+		if err != nil {
+			return err
+		}
 	}
-	return append([]render.Page{contents, reading}, back...), rear, nil
+	return nil
 }
 
 // filesOf returns the files that stand beside the pages: drawings, and the style
 // and the scripts that they need.
-func (f *Forme) filesOf(pages []render.Page) ([]publish.File, error) {
+func (f *Forme) filesOf(pages *wanted) ([]publish.File, error) {
 	var files []publish.File
 	for _, d := range f.book.Drawings {
 		files = append(files, publish.File{Path: d.Path, Data: d.Data})
 	}
-	var called, needs []string
-	for _, p := range pages {
-		called, needs = append(called, p.Scripts...), append(needs, p.Needs...)
-	}
-	return f.beside(files, called, needs)
-}
-
-// beside adds the scripts that are called and the files of the templates that
-// are needed, each once.
-func (f *Forme) beside(files []publish.File, called, needs []string) ([]publish.File, error) {
-	files = append(files, figureScripts(f.book.Library, called)...)
-	slices.Sort(needs)
-	for _, name := range slices.Compact(needs) {
+	files = append(files, figureScripts(f.book.Library, pages.called)...)
+	for _, name := range slices.Sorted(maps.Keys(pages.needs)) {
 		data, err := f.templateFile(name)
 		if err != nil {
 			return nil, err
@@ -79,6 +76,23 @@ func (f *Forme) beside(files []publish.File, called, needs []string) ([]publish.
 		files = append(files, publish.File{Path: name, Data: data})
 	}
 	return files, nil
+}
+
+// wanted gathers what pages call and need, each once.
+type wanted struct {
+	called map[string]bool
+	needs  map[string]bool
+}
+
+func newWanted() *wanted { return &wanted{map[string]bool{}, map[string]bool{}} }
+
+func (w *wanted) by(p render.Page) {
+	for _, name := range p.Scripts {
+		w.called[name] = true
+	}
+	for _, name := range p.Needs {
+		w.needs[name] = true
+	}
 }
 
 // writeFind writes what is looked through for finding.

@@ -8,6 +8,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/site/bind"
+	"bindpost/site/folder"
 	"bindpost/site/guide"
 	"bindpost/site/publish"
 	"bindpost/site/render"
@@ -42,6 +43,8 @@ type run struct {
 	memory *memory
 	ahead  *bind.Book // the book as far as its guides' dockets tell; nil before
 
+	large bool // the copy is so large that texts are not held
+
 	once    sync.Once
 	job     *publish.Job // nil before the first page
 	put     *publish.Spool
@@ -63,9 +66,34 @@ type printed struct {
 // lookAhead reads the dockets of all guides, so that the pages of each can be
 // made as soon as the guide is.
 func (r *run) lookAhead(k kit, texts []*fault.Text) {
+	size := 0
+	for _, t := range texts {
+		size += len(t.Source())
+	}
+	r.large = size > mostText
 	ahead := make([]*guide.Guide, len(texts))
 	inParallel(len(texts), func(i int) { ahead[i] = guide.ReadAhead(texts[i], k.Kit) })
 	r.ahead, _ = bind.Bind(bind.Parts{Guides: ahead, Edition: k.Edition, Drawings: r.forme.copied.Drawings, Library: k.Library})
+}
+
+// looked lets go of what was read ahead.
+func (r *run) looked() { r.ahead = nil }
+
+// mostText is how many bytes of guides are held until the manual stands. What
+// goes beyond is read again where it is wanted once more.
+const mostText = 16 << 20
+
+// letGo lets go of the text of a guide that was made, where the copy is large.
+func (r *run) letGo(t *fault.Text) {
+	if r.large {
+		t.LetGo(func() (string, bool) {
+			again, ok := folder.ReadGuide(r.forme.order.Copy, t.Name())
+			if !ok {
+				return "", false
+			}
+			return again.Source(), true
+		})
+	}
 }
 
 // guide writes the pages of a guide that was just made, as they will be if the
@@ -230,24 +258,22 @@ func (r *run) finish() (publish.Report, error) {
 // bookPages writes the pages and files that are made of the whole book.
 func (r *run) bookPages() error {
 	f := r.forme
-	front, rear, err := f.bookPages()
-	if err != nil {
-		return err
+	all := newWanted()
+	put := func(p render.Page) error {
+		all.by(p)
+		return r.job.Put(publish.File{Path: p.Path, Data: p.HTML()})
 	}
-	pages := slices.Concat(front, rear)
-	for _, p := range pages {
-		if err := r.job.Put(publish.File{Path: p.Path, Data: p.HTML()}); err != nil {
-			return err
-		}
+	if err := f.eachBookPage(put, put); err != nil {
+		return err
 	}
 	for _, l := range f.book.Leaves {
 		set, err := f.small(l)
 		if err != nil {
 			return err
 		}
-		pages = append(pages, set.Page)
+		all.by(set.Page)
 	}
-	files, err := f.filesOf(pages)
+	files, err := f.filesOf(all)
 	if err != nil {
 		return err
 	}

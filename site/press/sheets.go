@@ -145,7 +145,7 @@ func (f *Forme) reading() (render.Page, error) {
 // script returns a script with which methods are worked, if a page of the book
 // can call it.
 func (f *Forme) script(p string) []byte {
-	for _, file := range figureScripts(f.book.Library, []string{p}) {
+	for _, file := range figureScripts(f.book.Library, map[string]bool{p: true}) {
 		return file.Data
 	}
 	return nil

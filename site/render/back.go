@@ -30,24 +30,38 @@ type listEntry struct {
 // Back makes the pages at the back of the book: the list of tables, the
 // references, the cautions, the glossary and the index. One that would be empty
 // is left out.
-func (r *Renderer) Back(b *bind.Book, sets Sets) ([]Page, error) {
+func (r *Renderer) Back(b *bind.Book, sets Sets) (pages []Page, err error) {
+	err = r.EachBack(b, sets, func(p Page) error {
+		pages = append(pages, p)
+		return nil
+	})
+	return pages, err
+}
+
+// EachBack hands on the pages at the back of the book as [Renderer.Back] makes
+// them, one after another: in a large book each is a large page.
+func (r *Renderer) EachBack(b *bind.Book, sets Sets, use func(Page) error) error {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	var pages []Page
 	for _, list := range backLists {
 		if !list.has(b) {
 			continue
 		}
 		page, err := r.list(w, b, list, sets)
-		if err != nil {
-			return nil, err
+		if err == nil {
+			err = use(page)
 		}
-		pages = append(pages, page)
+		if err != nil {
+			return err
+		}
 	}
 	index, err := r.atoz(w, b, sets)
-	return append(pages, index), err
+	if err != nil {
+		return err
+	}
+	return use(index)
 }
 
 // backList is one of the lists at the back, with the keys of its phrases.
