@@ -72,8 +72,10 @@ func (f *Fault) Unwrap() error { return f.Err }
 // what to try. It has no newline at its end.
 func (f *Fault) Error() string {
 	var b strings.Builder
-	f.writeHead(&b)
-	f.writeQuote(&b)
+	b.WriteString(f.Head())
+	if line, caret := f.Quote(); caret != "" {
+		fmt.Fprintf(&b, "\n  %s\n  %s", line, caret)
+	}
 	if f.Wanted != "" {
 		fmt.Fprintf(&b, "\n  wanted: %s", f.Wanted)
 	}
@@ -83,28 +85,34 @@ func (f *Fault) Error() string {
 	return b.String()
 }
 
-func (f *Fault) writeHead(b *strings.Builder) {
+// Head returns the first line of a fault: place, grade and message.
+func (f *Fault) Head() string {
+	var b strings.Builder
 	if t := f.Place.Text; t != nil {
 		b.WriteString(t.name)
 		if t.size > 0 {
 			line, column := t.Position(f.Place.Start)
-			fmt.Fprintf(b, ":%d:%d", line, column)
+			fmt.Fprintf(&b, ":%d:%d", line, column)
 		}
 		b.WriteString(": ")
 	}
-	fmt.Fprintf(b, "%s: %s", f.Grade, f.Message)
+	fmt.Fprintf(&b, "%s: %s", f.Grade, f.Message)
+	return b.String()
 }
 
 // A quoted line longer than this is cut round the caret, in runes.
 const longestQuote = 100
 
-func (f *Fault) writeQuote(b *strings.Builder) {
+// Quote returns the line that a fault is about, cut round its place where it is
+// long, and what is set below the line to point at the place; both are "" where
+// the fault is about no line.
+func (f *Fault) Quote() (line, caret string) {
 	t := f.Place.Text
 	if t == nil || t.size == 0 {
-		return
+		return "", ""
 	}
-	line, column := t.Position(f.Place.Start)
-	quoted := []rune(strings.ReplaceAll(t.Line(line), "\t", " "))
+	number, column := t.Position(f.Place.Start)
+	quoted := []rune(strings.ReplaceAll(t.Line(number), "\t", " "))
 	width := utf8.RuneCountInString(f.Place.String())
 	width = max(1, min(width, len(quoted)-column+1))
 	at := column - 1
@@ -121,8 +129,8 @@ func (f *Fault) writeQuote(b *strings.Builder) {
 		quoted, at = quoted[from:to], at-from
 		width = min(width, max(1, len(quoted)-at))
 	}
-	fmt.Fprintf(b, "\n  %s%s%s", head, cleaned(quoted), tail)
-	fmt.Fprintf(b, "\n  %s%s", strings.Repeat(" ", at+utf8.RuneCountInString(head)), strings.Repeat("^", width))
+	return head + cleaned(quoted) + tail,
+		strings.Repeat(" ", at+utf8.RuneCountInString(head)) + strings.Repeat("^", width)
 }
 
 // cleaned keeps control characters of hostile text from reaching a terminal:

@@ -27,11 +27,12 @@ var permitted = map[string]string{
 	"site/render":   "site/bind site/guide calc/formula calc/phrase calc/unit calc/fault",
 	"site/publish":  "site/folder calc/fault",
 	"site/press":    "calc/phrase site/folder site/guide site/bind site/render site/publish calc/method calc/record calc/fault",
+	"site/galley":   "calc/fault site/folder site/press",
 	"site/browser":  "",
 	"site/specimen": "",
 	"templates":     "",
 	"content":       "",
-	"cmd/bindpost":  "calc/fault calc/unit calc/formula calc/method calc/record calc/trade site/bind site/folder site/guide site/press site/publish content templates",
+	"cmd/bindpost":  "calc/fault calc/unit calc/formula calc/method calc/record calc/trade site/bind site/folder site/galley site/guide site/press site/publish content templates",
 }
 
 // TestImports reads the direct imports of every package, tests left out, and

@@ -23,6 +23,7 @@ var libraries = []library{
 	{"github.com/alecthomas/chroma/v2", "chroma, which sets the blocks in the workings", "chroma.txt"},
 	{"github.com/alecthomas/kong", "kong, which reads the command line", "kong.txt"},
 	{"github.com/dlclark/regexp2/v2", "regexp2, which chroma leans on", "regexp2.txt"},
+	{"github.com/fsnotify/fsnotify", "fsnotify, which hears what changes in folders", "fsnotify.txt"},
 	{"github.com/goccy/go-yaml", "go-yaml, which reads imprints and methods", "go-yaml.txt"},
 	{"github.com/yuin/goldmark", "goldmark, which reads Markdown", "goldmark.txt"},
 	{"", "the Go library", "go.txt"},

@@ -42,6 +42,7 @@ func (d desk) say(format string, args ...any) {
 type commands struct {
 	Press   pressCommand   `cmd:"" help:"Make the manual of a copy, ready to open and to print."`
 	Proof   proofCommand   `cmd:"" help:"Find every fault in a copy, and write nothing."`
+	Galley  galleyCommand  `cmd:"" help:"Keep a live proof open in a browser while you write."`
 	Blank   blankCommand   `cmd:"" help:"Start a new copy from a small worked example."`
 	Reckon  reckonCommand  `cmd:"" help:"Work one method at the counter, with values of your own."`
 	Trace   traceCommand   `cmd:"" help:"From a figure, or a page code and a figure on paper, back to its rule and to all that depends on it."`

@@ -111,7 +111,7 @@ func FuzzRead(f *testing.F) {
 
 func inAside(name string) bool {
 	for part := range strings.SplitSeq(name, "/") {
-		if aside(part) {
+		if Aside(part) {
 			return true
 		}
 	}

@@ -36,7 +36,7 @@ var DrawingKinds = []string{".svg", ".png", ".jpg", ".jpeg"}
 
 func partOf(p string) part {
 	switch {
-	case aside(path.Base(p)):
+	case Aside(path.Base(p)):
 		return nothing
 	case p == "imprint.yaml":
 		return imprint
@@ -54,6 +54,10 @@ func partOf(p string) part {
 	return nothing
 }
 
+// IsGuide reports whether a file at this path in a copy, with slashes, is read as
+// a guide.
+func IsGuide(p string) bool { return partOf(p) == guide }
+
 func (c *Copy) put(p part, t *fault.Text) {
 	switch p {
 	case guide:
@@ -69,9 +73,9 @@ func (c *Copy) put(p part, t *fault.Text) {
 	}
 }
 
-// nearly warns of a file that would be read if it were named as one expects:
-// an author who does not hear of it looks for the guide in vain.
-func (r *reader) nearly(p string) {
+// meant returns the path at which a file would be read if it were named as one
+// expects, and as what; nothing where it would not be.
+func meant(p string) (string, part) {
 	want := strings.ToLower(p)
 	ext := path.Ext(want)
 	switch stem := strings.TrimSuffix(want, ext); ext {
@@ -81,14 +85,28 @@ func (r *reader) nearly(p string) {
 		want = stem + ".md"
 	}
 	part := partOf(want)
-	if part == nothing {
-		return
-	}
 	switch part {
 	case guide: // where a guide lies does not matter, only how its name ends
 		want = strings.TrimSuffix(p, path.Ext(p)) + ".md"
 	case drawing:
 		want = DrawingsFolder + strings.TrimSuffix(p[len(DrawingsFolder):], path.Ext(p)) + ext
+	}
+	return want, part
+}
+
+// Heeded reports whether a file at this path in a copy, with slashes, has a part
+// in a press: what it holds is read, or what it is called is told of.
+func Heeded(p string) bool {
+	_, part := meant(p)
+	return partOf(p) != nothing || part != nothing
+}
+
+// nearly warns of a file that would be read if it were named as one expects:
+// an author who does not hear of it looks for the guide in vain.
+func (r *reader) nearly(p string) {
+	want, part := meant(p)
+	if part == nothing {
+		return
 	}
 	r.fault(p, "is not read, because of how it is named").Graded(fault.Warn).
 		Want("%s", Shown(want)).Fix("rename it; or put _ before its name, if it is to be left aside")

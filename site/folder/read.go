@@ -64,14 +64,14 @@ func (r *reader) unread(p string, err error) {
 func (r *reader) closed(dir string) bool {
 	is, known := r.shut[dir]
 	if !known {
-		is = aside(path.Base(dir)) || Stamped(r.fsys, dir)
+		is = Aside(path.Base(dir)) || Stamped(r.fsys, dir)
 		r.shut[dir] = is
 	}
 	return is
 }
 
-// aside reports whether a file or folder of this name is not to be read.
-func aside(name string) bool {
+// Aside reports whether a file or folder of this name is not to be read.
+func Aside(name string) bool {
 	return name != "." && (strings.HasPrefix(name, ".") || strings.HasPrefix(name, "_"))
 }
 
@@ -83,7 +83,7 @@ func (r *reader) enter(dir string) {
 	for _, e := range entries {
 		p := path.Join(dir, e.Name())
 		switch {
-		case aside(e.Name()):
+		case Aside(e.Name()):
 		case !e.IsDir():
 			r.meet(p, e.Type())
 		case !fs.ValidPath(p):

@@ -112,3 +112,6 @@ func (f *Forme) writeLedger(w io.Writer) error {
 		return l.With(f.wholeOf(l)).Line()
 	})
 }
+
+// PageOf returns the path in the manual of the page of a guide's file.
+func PageOf(file string) string { return bind.PagePath(file) }

@@ -1,0 +1,99 @@
+package galley
+
+import (
+	"io/fs"
+
+	"bindpost/calc/fault"
+	"bindpost/site/folder"
+	"bindpost/site/press"
+)
+
+// sheets are the files of a good manual, by their paths in it.
+type sheets interface {
+	Page(path string) ([]byte, bool)
+}
+
+// made is what one press came to.
+type made struct {
+	sheets sheets // nil where a stop stands
+	entry  string // the page to open first
+	faults *fault.List
+}
+
+// maker makes the manual of a copy as it stands now. What changed since it was
+// last called is told to it, so that it need not make again what did not.
+type maker func(Changes) made
+
+// whole makes all of the manual each time.
+func whole(o press.Order) maker {
+	return func(Changes) made {
+		m, faults := press.Make(o)
+		if m == nil {
+			return made{faults: faults}
+		}
+		f := files{}
+		for _, file := range m.Files {
+			f[file.Path] = file.Data
+		}
+		return made{sheets: f, entry: m.Entry, faults: faults}
+	}
+}
+
+// files are sheets that lie ready.
+type files map[string][]byte
+
+// Page implements sheets.
+func (f files) Page(path string) ([]byte, bool) {
+	data, ok := f[path]
+	return data, ok
+}
+
+// proof is what is shown between one press and the next. It is not changed once
+// it is shown.
+type proof struct {
+	number  int         // of the last press, from 1
+	faults  *fault.List // of the last press
+	sheets  sheets      // of the last good press; nil where there was none
+	entry   string      // then, the page to open first
+	writing string      // the page of the guide written last; "" where none was
+}
+
+// after returns the proof that follows one, with what the next press came to.
+func (p proof) after(m made, writing string) *proof {
+	p.number++
+	p.faults = m.faults
+	if m.sheets != nil {
+		p.sheets, p.entry = m.sheets, m.entry
+	}
+	if writing != "" {
+		p.writing = writing
+	}
+	return &p
+}
+
+// stale reports whether what is shown is older than the last press.
+func (p *proof) stale() bool { return p.faults.Stopped() }
+
+// page returns a file of the last good manual.
+func (p *proof) page(path string) ([]byte, bool) {
+	if p.sheets == nil {
+		return nil, false
+	}
+	return p.sheets.Page(path)
+}
+
+// writing returns the page of the guide that was written last, of those that are
+// in the copy; "" where none of the changes was to one.
+func (c Changes) writing(copied fs.FS) string {
+	if len(c.Paths) == 0 {
+		return ""
+	}
+	for i := len(c.Paths) - 1; i >= 0; i-- {
+		if p := c.Paths[i]; folder.IsGuide(p) {
+			if info, err := fs.Stat(copied, p); err == nil && info.Mode().IsRegular() {
+				return press.PageOf(p)
+			}
+		}
+	}
+	return ""
+}

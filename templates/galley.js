@@ -1,0 +1,95 @@
+// Keeps an open page with its guides: it is opened again when it was made by an
+// older press than the last one. Browsers allow few connections to one place, so
+// one tab hears of the presses and tells the others.
+"use strict";
+(function () {
+	const served = document.currentScript.dataset;
+	// A page opened so goes along from guide to guide, as they are written.
+	const following = new URLSearchParams(location.search).has("writing");
+	const tabs = new BroadcastChannel("galley");
+	let last = null; // what was told last
+	let source = null; // in the tab that hears
+
+	function heed(told) {
+		last = told;
+		if (told.closed) {
+			close();
+		} else if (following && told.writing && told.writing !== served.page) {
+			location.replace("/" + told.writing.split("/").map(encodeURIComponent).join("/") + "?writing");
+		} else if (told.press !== served.press) {
+			location.reload();
+		}
+	}
+
+	// pass hands on what was told; the other tabs first, for this one may leave.
+	function pass(told) {
+		tabs.postMessage(told);
+		heed(told);
+	}
+
+	tabs.onmessage = function (event) {
+		if (event.data !== "ask") {
+			heed(event.data);
+		} else if (source && last) {
+			tabs.postMessage(last);
+		}
+	};
+
+	function hear() {
+		source = new EventSource("/.told");
+		source.onmessage = function (event) {
+			pass(JSON.parse(event.data));
+		};
+		source.addEventListener("closed", function () {
+			source.close();
+			pass({ closed: true });
+		});
+	}
+
+	// The lock is held as long as the tab is there; then the next one hears.
+	if (navigator.locks) {
+		navigator.locks.request("galley", function () {
+			hear();
+			return new Promise(function () {});
+		});
+		tabs.postMessage("ask");
+	} else {
+		hear();
+	}
+
+	// A page that comes out of a browser's memory may be an old one.
+	window.addEventListener("pageshow", function (event) {
+		if (event.persisted) {
+			location.reload();
+		}
+	});
+
+	function close() {
+		const line = document.createElement("p");
+		line.className = "slip";
+		line.setAttribute("role", "status");
+		document.body.prepend(line);
+		line.textContent = "The galley is closed: this page does not follow its guide any more.";
+	}
+
+	// What stands on a page when it is opened is not read out as news: say it again.
+	const status = document.querySelector(".slip [role=status]");
+	if (status) {
+		const says = status.textContent;
+		status.textContent = "";
+		setTimeout(function () {
+			status.textContent = says;
+		}, 100);
+	}
+
+	// A mark far to the right of a narrow screen is brought into view.
+	for (const caret of document.querySelectorAll(".slip .caret")) {
+		const line = caret.parentElement;
+		const text = caret.textContent;
+		const share = text.indexOf("^") / text.length;
+		const at = caret.getBoundingClientRect().width * share;
+		if (at > line.clientWidth * 0.8) {
+			line.scrollLeft = at - line.clientWidth / 2;
+		}
+	}
+})();
