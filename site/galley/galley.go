@@ -40,11 +40,15 @@ type Pressing struct {
 // first one too, from one goroutine at a time. The error is for what the system
 // would not do; faults of the guides are told.
 func Open(o press.Order, tell func(Pressing)) (*Galley, error) {
+	return open(o, whole(o), tell)
+}
+
+func open(o press.Order, presses maker, tell func(Pressing)) (*Galley, error) {
 	pages, err := template.ParseFS(o.Templates, "slip.html")
 	if err != nil {
 		return nil, fmt.Errorf("reading the page templates: %w", err)
 	}
-	g := &Galley{order: o, make: whole(o), pages: pages, tell: tell, closing: make(chan struct{})}
+	g := &Galley{order: o, make: presses, pages: pages, tell: tell, closing: make(chan struct{})}
 	g.proof.Store(&proof{})
 	if g.listener, err = net.Listen("tcp4", "127.0.0.1:0"); err != nil {
 		return nil, fmt.Errorf("the system gives no port on this machine to show the pages at: %w", err)

@@ -136,17 +136,20 @@ func (w *watcher) hear(e fsnotify.Event) (bool, error) {
 	case !open || folder.Aside(base):
 		return false, nil
 	}
-	if e.Op&goes != 0 && w.leave(e.Name) {
-		w.put(e.Name)
-		return true, nil // what has come in its place by now is told of by itself
-	}
+	// The watch that was on what had this name goes first, whatever came: two
+	// folders that change names would else be taken for one another.
+	went := e.Op&(comes|goes) != 0 && w.leave(e.Name)
 	info, err := os.Lstat(e.Name)
 	if err == nil && info.IsDir() {
-		if !e.Op.Has(comes) {
+		if !went && !e.Op.Has(comes) {
 			return false, nil // some systems say of a folder that it was written when something in it was
 		}
 		w.put(e.Name)
 		return true, w.enter(e.Name)
+	}
+	if went {
+		w.put(e.Name)
+		return true, nil
 	}
 	return w.file(e.Name, err == nil && info.Mode()&fs.ModeSymlink != 0), nil
 }
