@@ -12,16 +12,18 @@
 
 	function heed(told) {
 		last = told;
+		alone(Boolean(told.closed));
 		if (told.closed) {
-			close();
-		} else if (following && told.writing && told.writing !== served.page) {
+			return;
+		}
+		if (following && told.writing && told.writing !== served.page) {
 			location.replace("/" + told.writing.split("/").map(encodeURIComponent).join("/") + "?writing");
 		} else if (told.press !== served.press) {
 			location.reload();
 		}
 	}
 
-	// pass hands on what was told; the other tabs first, for this one may leave.
+	// pass hands on what was told; to the other tabs first, for this one may leave.
 	function pass(told) {
 		tabs.postMessage(told);
 		heed(told);
@@ -44,6 +46,10 @@
 			source.close();
 			pass({ closed: true });
 		});
+		// It was ended in haste, or this tab slept: the browser tries again by itself.
+		source.onerror = function () {
+			pass({ closed: true });
+		};
 	}
 
 	// The lock is held as long as the tab is there; then the next one hears.
@@ -64,12 +70,20 @@
 		}
 	});
 
-	function close() {
-		const line = document.createElement("p");
-		line.className = "slip";
-		line.setAttribute("role", "status");
-		document.body.prepend(line);
-		line.textContent = "The galley is closed: this page does not follow its guide any more.";
+	// alone says at the head of the page that nobody tells it anything, or takes that
+	// back.
+	function alone(is) {
+		const there = document.querySelector("p.slip");
+		if (there && !is) {
+			there.remove();
+		}
+		if (!there && is) {
+			const line = document.createElement("p");
+			line.className = "slip";
+			line.setAttribute("role", "status");
+			document.body.prepend(line);
+			line.textContent = "The galley is closed: this page does not follow its guide any more.";
+		}
 	}
 
 	// What stands on a page when it is opened is not read out as news: say it again.

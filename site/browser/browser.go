@@ -15,11 +15,24 @@ import (
 // Chromium is not there.
 func Open(t testing.TB) context.Context {
 	t.Helper()
+	return open(t, "MAP * ~NOTFOUND")
+}
+
+// OpenServed is as [Open], of a browser that reaches what this machine serves to
+// itself, and nothing else.
+func OpenServed(t testing.TB) context.Context {
+	t.Helper()
+	return open(t, "MAP * ~NOTFOUND, EXCLUDE 127.0.0.1")
+}
+
+// open starts a browser for which names lead where the rules say.
+func open(t testing.TB, names string) context.Context {
+	t.Helper()
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
 		chromedp.Flag("renderer-process-limit", "1"), chromedp.Flag("disable-gpu-compositing", true), chromedp.Flag("in-process-gpu", true),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("host-resolver-rules", "MAP * ~NOTFOUND"), chromedp.Flag("proxy-server", "http://127.0.0.1:9"),
+		chromedp.Flag("host-resolver-rules", names), chromedp.Flag("proxy-server", "http://127.0.0.1:9"),
 	)
 	allocator, cancel := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(cancel)
