@@ -79,22 +79,6 @@ func (b *tab) until(expression, want string) {
 	b.t.Fatalf("%s stays %q, and %q was wanted", expression, last, want)
 }
 
-// oneHears waits until one tab hears for all. While that one is opened anew there
-// may be none for a moment, or the one that leaves and the one that comes.
-func (o *opened) oneHears() {
-	o.t.Helper()
-	n := 0
-	for deadline := time.Now().Add(guard); time.Now().Before(deadline); time.Sleep(5 * time.Millisecond) {
-		o.listeners.lock.Lock()
-		n = len(o.listeners.all)
-		o.listeners.lock.Unlock()
-		if n == 1 {
-			return
-		}
-	}
-	o.t.Fatalf("%d tabs hear, and one is to", n)
-}
-
 const (
 	shownPress = `document.querySelector("script[data-press]").dataset.press`
 	slipSays   = `document.querySelector(".slip [role=status]")?.textContent`
@@ -117,7 +101,7 @@ func TestNineTabsInTheBrowser(t *testing.T) {
 			b.until(shownPress, fmt.Sprint(p.Number))
 			b.until("document.readyState", "complete")
 		}
-		o.oneHears()
+		o.listening(1) // for all; while it is opened anew there may be none, or two
 	}
 	follow(Pressing{Number: 1})
 	lost, along := tabs[1], tabs[2]

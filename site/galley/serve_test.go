@@ -230,6 +230,21 @@ func (l *listener) hears() (int, error) {
 	}
 }
 
+// listening waits until as many listen as are wanted.
+func (o *opened) listening(want int) {
+	o.t.Helper()
+	n := 0
+	for deadline := time.Now().Add(guard); time.Now().Before(deadline); time.Sleep(time.Millisecond) {
+		o.listeners.lock.Lock()
+		n = len(o.listeners.all)
+		o.listeners.lock.Unlock()
+		if n == want {
+			return
+		}
+	}
+	o.t.Fatalf("%d listen, and %d are to", n, want)
+}
+
 // Two hundred pages all hear of every edit, and of the end; then nothing is left.
 func TestTwoHundredListeners(t *testing.T) {
 	before := runtime.NumGoroutine()
@@ -275,6 +290,7 @@ func TestTwoHundredListeners(t *testing.T) {
 		l.conn.Close()
 	}
 	all = all[50:]
+	o.listening(len(all))
 	hear(o.write("lost.md", lossGuide("L1", "lost", 21)).Number)
 	go o.close()
 	hear(0)

@@ -14,7 +14,7 @@ import (
 // a file that is not in the manual, and the first line says what the script is.
 func TestScriptNotes(t *testing.T) {
 	scripts := map[string]string{FiguresScript: method.ScriptRuntime()}
-	for _, name := range []string{OwnScript, "find.js"} {
+	for _, name := range []string{OwnScript, "find.js", "galley.js"} {
 		text, err := fs.ReadFile(templates.Files, name)
 		if err != nil {
 			t.Fatal(err)
