@@ -36,7 +36,9 @@ func openTab(t *testing.T, program context.Context, address string) *tab {
 	b := &tab{Context: ctx, t: t, leave: cancel}
 	must(t, chromedp.Listen(ctx, b.hear))
 	call(t, ctx, log.Enable, cdp.Empty{})
-	browser.Visit(t, ctx, address)
+	waiting, done := context.WithTimeout(ctx, guard) // a tab with one connection too many never loads
+	defer done()
+	browser.Visit(t, waiting, address)
 	return b
 }
 
