@@ -2,6 +2,7 @@ package galley
 
 import (
 	"io/fs"
+	"slices"
 
 	"bindpost/calc/fault"
 	"bindpost/site/folder"
@@ -85,11 +86,8 @@ func (p *proof) page(path string) ([]byte, bool) {
 // writing returns the page of the guide that was written last, of those that are
 // in the copy; "" where none of the changes was to one.
 func (c Changes) writing(copied fs.FS) string {
-	if len(c.Paths) == 0 {
-		return ""
-	}
-	for i := len(c.Paths) - 1; i >= 0; i-- {
-		if p := c.Paths[i]; folder.IsGuide(p) {
+	for _, p := range slices.Backward(c.Paths) {
+		if folder.IsGuide(p) {
 			if info, err := fs.Stat(copied, p); err == nil && info.Mode().IsRegular() {
 				return press.PageOf(p)
 			}

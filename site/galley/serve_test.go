@@ -15,6 +15,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"bindpost/calc/fault"
@@ -164,6 +165,20 @@ func TestNeverGood(t *testing.T) {
 	}
 	if a := o.get("/"); a.StatusCode != 200 || !strings.Contains(a.body, "The Test Room Book") {
 		t.Errorf("%s\n%s", a.Status, a.body)
+	}
+}
+
+// Of many changes, the last to a guide that is still there is the one being written.
+func TestGuideWritten(t *testing.T) {
+	copied := fstest.MapFS{"a.md": {}, "b.md": {}, "phrases/notes.md": {}, "standing.yaml": {}, "sub/c.md/d.md": {}}
+	for want, paths := range map[string][]string{
+		"a.html": {"b.md", "a.md", "standing.yaml", "gone.md", "phrases/notes.md", "_a.md", "sub/c.md"},
+		"b.html": {"a.md", "b.md"},
+		"":       {"standing.yaml", "gone.md"},
+	} {
+		if got := (Changes{Paths: paths}).writing(copied); got != want {
+			t.Errorf("of %v it is %q, and %q was wanted", paths, got, want)
+		}
 	}
 }
 
