@@ -2,6 +2,7 @@ package galley
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io/fs"
 	"math/rand/v2"
@@ -9,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -420,4 +422,21 @@ func TestManyRenames(t *testing.T) {
 	v.write("last.md")
 	v.until("last.md")
 	v.everyFolder()
+}
+
+// What the system says of one folder is the press's to tell; that it watches no
+// more of them ends the galley, in words that help.
+func TestRefusals(t *testing.T) {
+	for _, err := range []error{nil, fs.ErrNotExist, fs.ErrPermission, syscall.ENOTDIR} {
+		if got := refused(err); got != nil {
+			t.Errorf("%v is told as %v", err, got)
+		}
+	}
+	full := refused(&fs.PathError{Op: "watch", Path: "a", Err: syscall.ENOSPC})
+	if !errors.Is(full, ErrUnwatched) || !strings.Contains(full.Error(), "close other programs") {
+		t.Errorf("no room is told as %v", full)
+	}
+	if other := refused(syscall.EMFILE); !errors.Is(other, ErrUnwatched) || !errors.Is(other, syscall.EMFILE) {
+		t.Errorf("another refusal is told as %v", other)
+	}
 }
