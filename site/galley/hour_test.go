@@ -37,9 +37,10 @@ type author struct {
 	rolls *rand.Rand
 	root  string
 	files map[string]string
-	made  int // guides, for names that were not there yet
-	many  int // files that come at once
-	kinds int // of edits that were played in their turn
+	made  int    // guides, for names that were not there yet
+	many  int    // files that come at once
+	away  string // where the copy lies that is not in its place; "" where it is
+	kinds int    // of edits that were played in their turn
 
 	stops, goods, inARow int // presses that stopped, that did not, that stopped since one did not
 }
@@ -126,7 +127,12 @@ func served(o *opened, good map[string]string, faults *fault.List) string {
 // but not at once.
 func (a *author) edit() string {
 	kinds := []func() string{
-		a.bringMany, a.rewrite, a.rewrite, a.add, a.remove, a.rename, a.renameFolder, a.spoil, a.doubt, a.change, a.vanish,
+		a.bringMany, a.rewrite, a.rewrite, a.add, a.remove, a.rename, a.renameFolder, a.spoil, a.doubt, a.change, a.renew, a.vanish,
+	}
+	if a.away != "" {
+		must(a.t, os.Rename(a.away, a.root))
+		a.away = ""
+		return "the copy back"
 	}
 	if a.manyThere() {
 		return a.bringMany() // they go again, for each press takes long with them
@@ -334,19 +340,19 @@ func (a *author) manyThere() bool {
 	return there
 }
 
-// vanish takes the copy away, for a moment or until the next time.
+// renew removes the copy and makes it anew.
+func (a *author) renew() string {
+	must(a.t, os.Rename(a.root, a.root+" elsewhere")) // at one stroke: half a copy may be a good one
+	must(a.t, os.RemoveAll(a.root+" elsewhere"))
+	must(a.t, lay(a.root, a.files))
+	return "the copy removed and made anew"
+}
+
+// vanish takes the copy away; the next edit puts it back.
 func (a *author) vanish() string {
-	away := a.root + " elsewhere"
-	must(a.t, os.Rename(a.root, away))
-	switch a.rolls.IntN(2) {
-	case 0:
-		must(a.t, os.RemoveAll(away))
-		must(a.t, lay(a.root, a.files))
-		return "the copy removed and made anew"
-	default:
-		must(a.t, os.Rename(away, a.root))
-		return "the copy away and back"
-	}
+	a.away = a.root + " elsewhere"
+	must(a.t, os.Rename(a.root, a.away))
+	return "the copy away"
 }
 
 // usage is what the program holds.
