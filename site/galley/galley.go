@@ -40,7 +40,7 @@ type Pressing struct {
 // first one too, from one goroutine at a time. The error is for what the system
 // would not do; faults of the guides are told.
 func Open(o press.Order, tell func(Pressing)) (*Galley, error) {
-	return open(o, whole(o), tell)
+	return open(o, incremental(o), tell)
 }
 
 func open(o press.Order, presses maker, tell func(Pressing)) (*Galley, error) {

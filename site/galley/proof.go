@@ -9,7 +9,7 @@ import (
 	"bindpost/site/press"
 )
 
-// sheets are the files of a good manual, by their paths in it.
+// sheets are the files of the last good manual, by their paths in it.
 type sheets interface {
 	Page(path string) ([]byte, bool)
 }
@@ -25,28 +25,16 @@ type made struct {
 // last called is told to it, so that it need not make again what did not.
 type maker func(Changes) made
 
-// whole makes all of the manual each time.
-func whole(o press.Order) maker {
-	return func(Changes) made {
-		m, faults := press.Make(o)
-		if m == nil {
+// incremental keeps the copy set in a forme, and makes anew only what changed.
+func incremental(o press.Order) maker {
+	forme := press.NewForme(o)
+	return func(c Changes) made {
+		faults := forme.Press(press.Changes{Any: c.Whole, Paths: c.Paths})
+		if faults.Stopped() {
 			return made{faults: faults}
 		}
-		f := files{}
-		for _, file := range m.Files {
-			f[file.Path] = file.Data
-		}
-		return made{sheets: f, entry: m.Entry, faults: faults}
+		return made{sheets: forme, entry: press.Entry, faults: faults}
 	}
-}
-
-// files are sheets that lie ready.
-type files map[string][]byte
-
-// Page implements sheets.
-func (f files) Page(path string) ([]byte, bool) {
-	data, ok := f[path]
-	return data, ok
 }
 
 // proof is what is shown between one press and the next. It is not changed once

@@ -386,3 +386,12 @@ func BenchmarkClients(b *testing.B) {
 	b.ReportMetric(float64(after.StackInuse-before.StackInuse)/clients, "stack-B/client")
 	b.ReportMetric(float64(many-few)/clients, "goroutines/client")
 }
+
+// files are sheets that lie ready.
+type files map[string][]byte
+
+// Page implements sheets.
+func (f files) Page(path string) ([]byte, bool) {
+	data, ok := f[path]
+	return data, ok
+}

@@ -28,23 +28,27 @@ func (r *Result) keep(o Order, write func(io.Writer) error) {
 	if o.Root == "" {
 		return
 	}
+	then, unread := lastLedger(o.Copy)
+	if r.Unread = unread; then != nil {
+		defer then.Close()
+	}
 	now, err := publish.Keeping(o.Root, ledgerName)
 	if err == nil {
-		err = r.compare(o, now, write)
+		err = r.compare(o, then, now, write)
 	}
 	r.Unkept = err
 }
 
 // compare writes the ledger, compares it with the older one where there is one,
 // and puts it in its place.
-func (r *Result) compare(o Order, now *publish.Kept, write func(io.Writer) error) error {
+func (r *Result) compare(o Order, then fs.File, now *publish.Kept, write func(io.Writer) error) error {
 	buffered := bufio.NewWriterSize(now, 1<<16)
 	err := write(buffered)
 	if err == nil {
 		err = buffered.Flush()
 	}
-	if err == nil {
-		err = r.tellMoved(o, now)
+	if err == nil && then != nil {
+		err = r.tellMoved(o, then, now)
 	}
 	if err != nil {
 		now.Discard()
@@ -55,16 +59,7 @@ func (r *Result) compare(o Order, now *publish.Kept, write func(io.Writer) error
 
 // tellMoved tells what moved since the ledger that stands in the copy. One that
 // cannot be understood is put aside.
-func (r *Result) tellMoved(o Order, now *publish.Kept) error {
-	then, err := lastLedger(o.Copy)
-	if err != nil {
-		r.Unread = err
-		return nil
-	}
-	if then == nil {
-		return nil
-	}
-	defer then.Close()
+func (r *Result) tellMoved(o Order, then fs.File, now *publish.Kept) error {
 	if _, err := now.Seek(0, io.SeekStart); err != nil {
 		return err
 	}

@@ -45,6 +45,9 @@ func (s Setting) over(e guide.Edition) guide.Edition {
 	return e
 }
 
+// Entry is the page of a manual to open first.
+const Entry = bind.ContentsPath
+
 // Result is what a press did.
 type Result struct {
 	publish.Report

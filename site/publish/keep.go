@@ -38,17 +38,19 @@ func Keep(root string, files []File) error {
 type Kept struct {
 	*os.File
 	path string
+	dir  string // the kept folder, where it was made for this file; else ""
 }
 
 // Keeping begins a file of the kept folder of a copy.
 func Keeping(root, name string) (*Kept, error) {
-	dir := filepath.Join(root, KeptFolder)
+	dir, fresh := filepath.Join(root, KeptFolder), ""
 	info, err := os.Lstat(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		if err := os.Mkdir(dir, 0o777); err != nil {
 			return nil, err
 		}
+		fresh = dir
 	case err != nil:
 		return nil, err
 	case !info.IsDir():
@@ -59,7 +61,7 @@ func Keeping(root, name string) (*Kept, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Kept{f, path}, nil
+	return &Kept{f, path, fresh}, nil
 }
 
 // Stand puts the file in its place.
@@ -77,8 +79,12 @@ func (k *Kept) Stand() error {
 	return err
 }
 
-// Discard gives the file up.
+// Discard gives the file up, and the folder if that was made for it and holds
+// nothing else.
 func (k *Kept) Discard() {
 	_ = k.Close()
 	_ = os.Remove(k.Name())
+	if k.dir != "" {
+		_ = os.Remove(k.dir)
+	}
 }
