@@ -30,7 +30,8 @@ func NewSet(patterns []Pattern) *Set {
 		}
 	}
 	for w, begin := range s.plain {
-		s.plain[w] = inOrder(begin, s.begun(w))
+		word := Word{Text: w, outline: outlineOf(w)}
+		s.plain[w] = inOrder(begin, slices.DeleteFunc(slices.Clone(s.begun(w)), func(i int) bool { return !patterns[i].words[0].is(&word) }))
 	}
 	return s
 }
@@ -56,7 +57,7 @@ func once(list []int, i int) []int {
 	return append(list, i)
 }
 
-// begun are the wordings whose first word may be one that begins as this does.
+// begun are the wordings of which a stem at their head begins as this word does.
 func (s *Set) begun(word string) []int { return inOrder(s.stems[head(word)], s.stems[word[:1]]) }
 
 // inOrder joins two lists of wordings, each wording once; neither is changed.
@@ -84,9 +85,13 @@ type Match struct {
 func (s *Set) Find(text []Word) []Match {
 	var all []Match
 	for from := range text {
-		for _, i := range s.begin(&text[from]) {
+		begin, sure := s.begin(&text[from])
+		for _, i := range begin {
 			p := &s.patterns[i]
-			if to, ok := p.meets(text, from, p.words, true); ok {
+			if !sure && !p.words[0].is(&text[from]) {
+				continue
+			}
+			if to, ok := meets(text, from+1, p.words[1:]); ok {
 				all = append(all, Match{Pattern: i, From: from, To: to})
 			}
 		}
@@ -94,17 +99,17 @@ func (s *Set) Find(text []Word) []Match {
 	return all
 }
 
-// begin returns the wordings that may begin with a word.
-func (s *Set) begin(word *Word) []int {
+// begin returns the wordings that begin with a word; or, not sure, those that may.
+func (s *Set) begin(word *Word) (all []int, sure bool) {
 	if s.outlines.has(uint16(word.outline)) {
 		if all, ok := s.plain[word.Text]; ok {
-			return all
+			return all, true
 		}
 	}
 	if s.heads.has(headOf(word.Text)) {
-		return s.begun(word.Text)
+		return s.begun(word.Text), false
 	}
-	return nil
+	return nil, false
 }
 
 // marks are a bit for each number.

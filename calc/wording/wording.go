@@ -73,32 +73,32 @@ const mostBetween = 6
 // Find returns the words of a text, from and up to, that the wording is met by.
 func (p *Pattern) Find(text []Word) (from, to int, found bool) {
 	for from := range text {
-		if to, ok := p.meets(text, from, p.words, true); ok {
-			return from, to, true
+		if p.words[0].is(&text[from]) {
+			if to, ok := meets(text, from+1, p.words[1:]); ok {
+				return from, to, true
+			}
 		}
 	}
 	return 0, 0, false
 }
 
 // meets reports whether the words from a place on meet the rest of a wording,
-// and where it ends.
-func (p *Pattern) meets(text []Word, at int, rest []token, first bool) (to int, ok bool) {
+// the first word of which stands before it, and where it ends.
+func meets(text []Word, at int, rest []token) (to int, ok bool) {
 	if len(rest) == 0 {
 		return at, true
 	}
 	between := 0
 	for i := at; i < len(text); i++ {
-		if !first && i > 0 && text[i-1].Ends {
+		if text[i-1].Ends {
 			return 0, false
 		}
 		if rest[0].is(&text[i]) {
-			if to, ok := p.meets(text, i+1, rest[1:], false); ok {
+			if to, ok := meets(text, i+1, rest[1:]); ok {
 				return to, true
 			}
 		}
 		switch {
-		case first:
-			return 0, false
 		case text[i].small: // counts for nothing
 		case !rest[0].gap || text[i].denies:
 			return 0, false
