@@ -2,6 +2,7 @@ package unit
 
 import (
 	"math"
+	"sync"
 
 	"bindpost/calc/fault"
 )
@@ -181,10 +182,22 @@ var parted = []struct {
 	{"deg", "arcmin", 60},
 }
 
+// partedLarge are the large ones of these.
+var partedLarge = sync.OnceValue(func() []Unit {
+	var all []Unit
+	for _, pair := range parted {
+		all = append(all, index()[pair.large].unit)
+	}
+	return all
+})
+
 // smaller reads the "6 in" of "5 ft 6 in" and adds it to the value.
 func (r *reader) smaller(t *typed, a amount, sign float64) *fault.Fault {
-	for _, pair := range parted {
-		if t.Unit != index()[pair.large].unit || !a.whole {
+	if !a.whole {
+		return nil
+	}
+	for i, pair := range parted {
+		if t.Unit != partedLarge()[i] {
 			continue
 		}
 		back := r.at
