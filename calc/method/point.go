@@ -124,7 +124,7 @@ func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
 		return nil
 	}
 	last := i.leveled(lastUnit(parts))
-	var points []Point
+	points := make([]Point, 0, len(parts))
 	for n, part := range parts {
 		if n < len(parts)-1 && last.Symbol() == "" && i.lacksUnit(part) {
 			continue // told once, at the last value
@@ -417,8 +417,8 @@ func (i *Input) between(from, to Point, step float64, shown unit.Unit, faults *f
 
 // split parts a place at a mark, and trims the parts.
 func split(p fault.Place, mark string) []fault.Place {
-	var parts []fault.Place
 	s, at := p.String(), 0
+	parts := make([]fault.Place, 0, strings.Count(s, mark)+1)
 	for {
 		i := strings.Index(s[at:], mark)
 		if i < 0 {
