@@ -25,9 +25,10 @@ type curve struct {
 	span    float64 // what the table's points of the line go through
 	points  []ChartPoint
 
-	sweep *method.Sweep // along the line; nil where other values are asked for at some of its points only, or this one at none
-	point method.Point  // at which the sweep is
-	bars  bool          // the values of the line do not go together
+	sweep *method.Sweep   // along the line; nil where other values are asked for at some of its points only, or this one at none
+	point method.Point    // at which the sweep is
+	moved []*method.Point // that point, as the sweep asks for it
+	bars  bool            // the values of the line do not go together
 }
 
 // through returns the points of a line: the table's own, and those between.
@@ -87,6 +88,7 @@ func (d *drawing) curve(across int) *curve {
 		v := c.values(d.line.along.points[0])
 		c.bars = b.sheet.Check(v, b.info).Stopped()
 		if _, asked := v[along]; asked {
+			c.moved = []*method.Point{&c.point}
 			c.sweep = method.NewSweep(b.method, v, []string{along}, d.line.result.Name)
 		}
 	}
@@ -127,7 +129,7 @@ func (c *curve) result() (v formula.Value, ok bool) {
 	case c.bars:
 		return v, false
 	case c.sweep != nil:
-		ok = c.sweep.Value(&v, &c.point)
+		ok = c.sweep.Value(&v, c.moved...)
 		return v, ok
 	}
 	at := c.values(c.point)

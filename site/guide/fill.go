@@ -171,8 +171,13 @@ func typedAs(p method.Point) string {
 // slug turns a printed value into a part of an address: 16-awg, 2_5-mm2.
 func slug(s string) string {
 	var b strings.Builder
+	parted := false
 	for _, r := range strings.ToLower(s) {
-		switch {
+		kept := unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune(".²³−", r)
+		if kept && parted && b.Len() > 0 {
+			b.WriteByte('-')
+		}
+		switch parted = !kept; {
 		case r == '.':
 			b.WriteByte('_')
 		case r == '²':
@@ -181,13 +186,11 @@ func slug(s string) string {
 			b.WriteByte('3')
 		case r == '−':
 			b.WriteString("minus")
-		case unicode.IsLetter(r) || unicode.IsDigit(r):
+		case kept:
 			b.WriteRune(r)
-		default:
-			b.WriteByte(' ')
 		}
 	}
-	return strings.Join(strings.Fields(b.String()), "-")
+	return b.String()
 }
 
 // fillOutcomes gathers what the points brought: references, cautions and the
@@ -244,6 +247,7 @@ func (b *block) fillStanding() {
 // fillValues keeps the values that the table prints beside its cells.
 func (b *block) fillValues() {
 	for _, points := range b.cases {
+		b.table.values = slices.Grow(b.table.values, len(points))
 		for _, p := range points {
 			b.table.values = append(b.table.values, p.Value)
 		}

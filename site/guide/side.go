@@ -77,6 +77,7 @@ func side(a axis) *Axis {
 	s := &Axis{Heading: heading(a.input)}
 	s.Unit = a.points[0].Unit
 	one := !slices.ContainsFunc(a.points, func(p method.Point) bool { return !p.Known() || p.Unit != s.Unit })
+	s.Points = make([]string, 0, len(a.points))
 	for _, p := range a.points {
 		switch {
 		case one:
