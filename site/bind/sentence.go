@@ -131,6 +131,9 @@ type outlined struct {
 func (f *sentenceFinder) blockPieces(n ast.Node) (all []outlined, outline string) {
 	all = make([]outlined, 0, n.ChildCount())
 	var b strings.Builder
+	if lines := n.Lines(); lines != nil && lines.Len() > 0 {
+		b.Grow(lines.At(lines.Len()-1).Stop - lines.At(0).Start)
+	}
 	f.pieces(n, func(p Piece, t *guide.Term) {
 		o := outlined{Piece: p, length: len(p.Words), term: t}
 		if p.Figure != nil {
@@ -143,21 +146,24 @@ func (f *sentenceFinder) blockPieces(n ast.Node) (all []outlined, outline string
 	return all, b.String()
 }
 
-// trimmed returns the sentence without space at its ends.
+// trimmed returns the sentence, its pieces in the same place, without space at its
+// ends.
 func (s Sentence) trimmed() Sentence {
-	var kept []Piece
+	kept, last := s.Pieces[:0], len(s.Pieces)-1
 	for i, p := range s.Pieces {
-		if kept == nil {
+		if len(kept) == 0 {
 			p.Words = strings.TrimLeft(p.Words, " ")
 		}
-		if i == len(s.Pieces)-1 {
+		if i == last {
 			p.Words = strings.TrimRight(p.Words, " ")
 		}
 		if p.Figure != nil || p.Words != "" {
 			kept = append(kept, p)
 		}
 	}
-	s.Pieces = kept
+	if s.Pieces = kept; len(kept) == 0 {
+		s.Pieces = nil
+	}
 	return s
 }
 
