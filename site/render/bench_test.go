@@ -15,7 +15,7 @@ import (
 )
 
 // specimenBook returns a book of so many specimen guides, and what renders it.
-func specimenBook(b *testing.B, guides int) (*bind.Book, *render.Renderer) {
+func specimenBook(b testing.TB, guides int) (*bind.Book, *render.Renderer) {
 	b.Helper()
 	r, err := render.New(templates.Files)
 	if err != nil {

@@ -2,6 +2,7 @@ package render_test
 
 import (
 	"bytes"
+	"sync"
 	"testing"
 
 	"bindpost/calc/trade"
@@ -38,6 +39,31 @@ func TestCasts(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestCastsAtOnce makes and uses casts in several goroutines.
+func TestCastsAtOnce(t *testing.T) {
+	book, want := specimenBook(t, 4)
+	r, err := render.New(templates.Files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all sync.WaitGroup
+	for i := range 16 {
+		all.Go(func() {
+			l := book.Leaves[i%len(book.Leaves)]
+			got, err := r.Set(book, l)
+			if err != nil {
+				t.Error(err)
+				return
+			}
+			plain, err := want.WithoutCasts().Guide(l)
+			if err != nil || !bytes.Equal(got.Page.HTML(), plain.HTML()) {
+				t.Errorf("%s differs from what html/template sets: %v", l.Path, err)
+			}
+		})
+	}
+	all.Wait()
 }
 
 // allPages renders every page of a book.

@@ -82,6 +82,9 @@ func member(from value, name string) value {
 	if !ok {
 		fail("%s has no %s", from.is, name)
 	}
+	if at := field.Index[0]; len(field.Index) == 1 {
+		return value{field.Type, func(dot, dollar reflect.Value) reflect.Value { return of(dot, dollar).Field(at) }}
+	}
 	return value{field.Type, func(dot, dollar reflect.Value) reflect.Value { return of(dot, dollar).FieldByIndex(field.Index) }}
 }
 
