@@ -35,14 +35,20 @@ type Page struct {
 	Scripts  []string // files beside the page that its head calls, in their order; those of the templates are among Needs
 	Later    []string // files that its scripts call by themselves when they are wanted
 	Drawings []string // files of the copy, by their paths in it, sorted
+
+	whole []byte // the file, of which the head and the body are stretches
 }
 
 // closing ends a page after its body.
 const closing = "</main>\n</body>\n</html>\n"
 
-// HTML returns the whole page as a file of its own.
-func (p Page) HTML() []byte {
-	return slices.Concat(p.Head, p.Body, []byte(closing))
+// HTML returns the whole page as a file of its own, which is not to be changed.
+func (p Page) HTML() []byte { return p.whole }
+
+// unset returns the page without what was set of it.
+func (p Page) unset() Page {
+	p.Head, p.Body, p.whole = nil, nil, nil
+	return p
 }
 
 // Renderer makes pages. It may be used by several goroutines at once.
@@ -81,16 +87,17 @@ func (r *Renderer) Guide(l *bind.Leaf) (Page, error) {
 
 func (r *Renderer) guidePage(s *setter) (Page, error) {
 	l := s.leaf
-	body, err := set(s.guide)
+	page, err := r.bound(s.guide, func() pageHead {
+		return pageHead{
+			words: s.words, Edition: l.Edition, Path: l.Path, ID: l.Guide.Docket.Code,
+			Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question, Scripts: s.ownScripts(),
+		}
+	})
 	if err != nil {
 		return Page{}, fmt.Errorf("setting the page of %s: %w", l.Guide.File, err)
 	}
-	page, err := r.headed(body, pageHead{
-		words: s.words, Edition: l.Edition, Path: l.Path, ID: l.Guide.Docket.Code,
-		Code: l.Guide.Docket.Code, Question: l.Guide.Docket.Question, Scripts: s.ownScripts(),
-	})
 	page.Drawings = l.Drawings
-	return page, err
+	return page, nil
 }
 
 // pageHead is what the head of a page is made from.
@@ -142,24 +149,34 @@ func (h pageHead) Set() string {
 
 // page runs the templates of a page.
 func (r *Renderer) page(template string, view any, h pageHead) (Page, error) {
-	body, err := set(func(f *forme) error { return r.templates.execute(f, template, view) })
+	page, err := r.bound(func(f *forme) error { return r.templates.execute(f, template, view) }, func() pageHead { return h })
 	if err != nil {
-		return Page{}, fmt.Errorf("setting the body of %s: %w", h.Path, err)
+		return Page{}, fmt.Errorf("setting %s: %w", h.Path, err)
 	}
-	return r.headed(body, h)
+	return page, nil
 }
 
-// headed makes a page of its body.
-func (r *Renderer) headed(body []byte, h pageHead) (Page, error) {
-	head, err := set(func(f *forme) error { return r.templates.execute(f, "head", h) })
-	if err != nil {
-		return Page{}, fmt.Errorf("setting the head of %s: %w", h.Path, err)
-	}
-	return Page{
-		Path: h.Path, Title: h.Title(), ID: h.ID, Code: h.Code, Question: h.Question,
-		Head: head, Body: body,
-		Needs: r.needs(h.Scripts), Scripts: h.Scripts,
-	}, nil
+// bound sets the body of a page, and then its head, which names what the body
+// has been found to need.
+func (r *Renderer) bound(body func(*forme) error, head func() pageHead) (page Page, err error) {
+	err = withForme(func(below *forme) error {
+		if err := body(below); err != nil {
+			return err
+		}
+		return withForme(func(above *forme) error {
+			h := head()
+			page = Page{
+				Path: h.Path, Title: h.Title(), ID: h.ID, Code: h.Code, Question: h.Question,
+				Needs: r.needs(h.Scripts), Scripts: h.Scripts,
+			}
+			err := r.templates.execute(above, "head", h)
+			page.whole = slices.Concat(above.Bytes(), below.Bytes(), []byte(closing))
+			end := len(page.whole) - len(closing)
+			page.Head, page.Body = page.whole[:above.Len():above.Len()], page.whole[above.Len():end:end]
+			return err
+		})
+	})
+	return page, err
 }
 
 // needs returns the files of the templates that a page needs: the style sheet,

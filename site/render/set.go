@@ -84,10 +84,9 @@ func (s *setter) passages(all []bind.Passage) []passage {
 // the pages of the book need of it.
 func (s *Set) Unpaged() *Set {
 	small := *s
-	small.Page.Head, small.Page.Body = nil, nil
+	small.Page = s.Page.unset()
 	if s.Workings != nil {
-		workings := *s.Workings
-		workings.Head, workings.Body = nil, nil
+		workings := s.Workings.unset()
 		small.Workings = &workings
 	}
 	return &small
