@@ -88,10 +88,8 @@ func (f *Forme) bookFile(p string) ([]byte, error) {
 	if path.Ext(p) == ".html" {
 		return f.list(p)
 	}
-	if path.Dir(p) == "." && slices.Contains([]string{".css", ".js"}, path.Ext(p)) {
-		if data, err := f.templateFile(p); err == nil {
-			return data, nil
-		}
+	if slices.Contains(render.Beside, p) {
+		return f.templateFile(p)
 	}
 	return nil, nil
 }

@@ -6,6 +6,9 @@ import (
 	"bindpost/site/guide"
 )
 
+// Beside are the files of the templates that a page of a manual may call.
+var Beside = []string{StyleSheet, OwnScript, findScript}
+
 // FiguresScript works methods in a reader's browser. It is made for the manual,
 // as the script of each method is.
 const FiguresScript = "figures.js"
