@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -19,6 +18,10 @@ func (*methodsCommand) example() string { return "bindpost methods speaker-wire"
 
 // Run lists the methods or shows one.
 func (c *methodsCommand) Run(d desk) error {
+	if c.Name == "" && !c.here() {
+		printAreas(d, trade.List())
+		return nil
+	}
 	hand, err := c.methods(d)
 	if err != nil {
 		return err
@@ -37,25 +40,32 @@ func (c *methodsCommand) Run(d desk) error {
 // list prints a line for each method, those of the trade by area and those of
 // the copy below them.
 func (h atHand) list(d desk) error {
-	of := map[string][]string{}
+	all := trade.List()
 	for _, name := range h.Names() {
 		m, _ := h.Method(name)
-		area := m.Sheet().Area
-		if _, shipped := trade.Library().Method(name); !shipped {
-			area = ofThisCopy
-		}
-		if !h.Broken(name) {
-			of[area] = append(of[area], fmt.Sprintf("  %-20s %s\n", name, m.Sheet().Asks))
+		if _, shipped := trade.Library().Method(name); !shipped && !h.Broken(name) {
+			all = append(all, trade.Listed{Area: ofThisCopy, Name: name, Asks: m.Sheet().Asks})
 		}
 	}
-	apart := ""
-	for _, area := range append(slices.Clone(trade.Areas), ofThisCopy) {
-		if len(of[area]) > 0 {
-			fmt.Fprintf(d.out, "%s%s\n%s", apart, strings.ToUpper(area[:1])+area[1:], strings.Join(of[area], ""))
-			apart = "\n"
-		}
-	}
+	printAreas(d, all)
 	return report(d, h.faults)
+}
+
+// printAreas prints methods, those of each area under its head.
+func printAreas(d desk, all []trade.Listed) {
+	var b strings.Builder
+	last := ""
+	for _, m := range all {
+		if m.Area != last {
+			if last != "" {
+				b.WriteByte('\n')
+			}
+			last = m.Area
+			fmt.Fprintf(&b, "%s%s\n", strings.ToUpper(last[:1]), last[1:])
+		}
+		fmt.Fprintf(&b, "  %-20s %s\n", m.Name, m.Asks)
+	}
+	fmt.Fprint(d.out, b.String())
 }
 
 // ofThisCopy heads the methods that a copy brings.

@@ -23,15 +23,22 @@ type atHand struct {
 	faults *fault.List // of the copy's own methods
 }
 
+// here reports whether a copy is named, or stands here.
+func (c copyOption) here() bool {
+	_, err := os.Stat(imprintName)
+	return c.Copy != nil || err == nil
+}
+
 // methods gathers the methods of the trade and, where a copy is named or stands
 // here, the copy's own.
 func (c copyOption) methods(d desk) (atHand, error) {
 	hand := atHand{trade.Library(), &fault.List{}}
+	if !c.here() {
+		return hand, nil
+	}
 	where := "."
 	if c.Copy != nil {
 		where = *c.Copy
-	} else if _, err := os.Stat(imprintName); err != nil {
-		return hand, nil
 	}
 	copied, _, err := openFolder(d, where)
 	if err != nil {

@@ -76,7 +76,8 @@ func (at Stretch) Read(from io.ReaderAt) ([]byte, error) {
 	return piece, nil
 }
 
-var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+// castagnoli is the table of a sum that processors work themselves.
+var castagnoli = sync.OnceValue(func() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) })
 
 // Sum returns a sum by which bytes are known again.
-func Sum(data []byte) uint32 { return crc32.Checksum(data, castagnoli) }
+func Sum(data []byte) uint32 { return crc32.Checksum(data, castagnoli()) }
