@@ -83,6 +83,7 @@ type Leaf struct {
 	Next     *Turn
 
 	outline *Outline
+	key     string // see Key; "" until the leaf stands in its place
 }
 
 // Turn is what a page says of another page.
@@ -134,6 +135,9 @@ func Bind(p Parts) (*Book, *fault.List) {
 	b.setTopics(b.topicOrder(guides))
 	b.setBack()
 	b.setGlossary(faults)
+	for _, l := range b.Leaves {
+		l.key = l.Key()
+	}
 	b.sound = faults.Len() == 0
 	return b, faults
 }

@@ -14,6 +14,9 @@ import (
 // what the book says of it. Two leaves of one key have the same pages, whatever
 // book they stand in.
 func (l *Leaf) Key() string {
+	if l.key != "" {
+		return l.key
+	}
 	h := sha256.New()
 	fmt.Fprintf(h, "%s\n%s\n", l.Guide.Hash, l.Path)
 	for _, of := range []map[string]string{l.Links, l.Named, l.Pictures} {

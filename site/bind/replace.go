@@ -48,6 +48,7 @@ func (b *Book) joinedAnew(anew map[*Leaf]*Outline) (fresh map[*Leaf]*Leaf, sound
 		now := newLeaf(o, b.Edition)
 		now.Previous, now.Next = l.Previous, l.Next
 		b.join(now, faults)
+		now.key = now.Key()
 		fresh[l] = now
 	}
 	for l, o := range anew {

@@ -19,7 +19,7 @@ import (
 func pressRunning(o Order) (Result, *fault.List, error) {
 	f := NewForme(o)
 	run := &run{forme: f, memory: remember(o), printed: map[string]*printed{}}
-	f.run = run
+	f.run, f.shelf.mostWhole = run, mostUnforeseen
 	defer run.end()
 	faults := f.Press(Changes{Any: true})
 	if faults.Stopped() {
@@ -63,6 +63,10 @@ type printed struct {
 	pieces         pieces
 }
 
+// mostUnforeseen is how many whole guides are held whose pages wait for the book.
+// Further ones are read once more.
+const mostUnforeseen = 256
+
 // lookAhead reads the dockets of all guides, so that the pages of each can be
 // made as soon as the guide is.
 func (r *run) lookAhead(k kit, texts []*fault.Text) {
@@ -99,9 +103,12 @@ func (r *run) letGo(t *fault.Text) {
 // guide writes the pages of a guide that was just made, as they will be if the
 // book has no more to say of it than its dockets do.
 func (r *run) guide(whole *bind.Outline) {
-	if l, likely := r.ahead.Foresee(whole); likely {
-		r.note(r.print(r.ahead, l))
+	l, likely := r.ahead.Foresee(whole)
+	if !likely {
+		r.forme.shelf.hold(whole)
+		return
 	}
+	r.note(r.print(r.ahead, l))
 }
 
 // note keeps the first error.
