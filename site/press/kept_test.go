@@ -128,7 +128,7 @@ func sameFolders(t *testing.T, when, got, want string) {
 	}
 }
 
-func filesIn(t *testing.T, dir string) map[string][]byte {
+func filesIn(t testing.TB, dir string) map[string][]byte {
 	t.Helper()
 	files := map[string][]byte{}
 	err := filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
