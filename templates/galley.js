@@ -19,6 +19,7 @@
 		if (following && told.writing && told.writing !== served.page) {
 			location.replace("/" + told.writing.split("/").map(encodeURIComponent).join("/") + "?writing");
 		} else if (told.press !== served.press) {
+			keepNumbers();
 			location.reload();
 		}
 	}
@@ -82,9 +83,52 @@
 			line.className = "slip";
 			line.setAttribute("role", "status");
 			document.body.prepend(line);
-			line.textContent = "The galley is closed: this page does not follow its guide any more.";
+			line.textContent = "The galley is closed: this page does not follow its guide any more. " +
+				"Start bindpost galley again, and open the address that it prints.";
+			scrollTo(0, 0);
 		}
 	}
+
+	// Numbers of a reader's own, typed under a table, stay when the page is opened
+	// again. What they come to is worked again when it is asked for.
+	const numbers = "numbers of " + location.pathname;
+
+	function keepNumbers() {
+		const typed = {};
+		for (const field of document.querySelectorAll("main input[id], main select[id]")) {
+			typed[field.id] = field.value;
+		}
+		sessionStorage.setItem(numbers, JSON.stringify(typed));
+	}
+
+	function putNumbersBack() {
+		const typed = JSON.parse(sessionStorage.getItem(numbers) || "{}");
+		sessionStorage.removeItem(numbers);
+		for (const id of Object.keys(typed)) {
+			const field = document.getElementById(id);
+			if (field && field.matches("main input, main select") && field.value !== typed[id]) {
+				field.value = typed[id];
+				field.dispatchEvent(new Event("input", { bubbles: true }));
+			}
+		}
+	}
+	if (document.readyState === "complete") {
+		putNumbersBack();
+	} else {
+		addEventListener("load", putNumbersBack);
+	}
+
+	// A slip that says something new is brought into view, and named in the title,
+	// which a browser shows where it shows no page.
+	const slip = document.querySelector("aside.slip");
+	const news = slip ? slip.textContent : "";
+	if (slip) {
+		document.title = slip.querySelector(".signal").textContent + " · " + document.title;
+	}
+	if (news && news !== sessionStorage.getItem("slip")) {
+		scrollTo(0, 0);
+	}
+	sessionStorage.setItem("slip", news);
 
 	// What stands on a page when it is opened is not read out as news: say it again.
 	const status = document.querySelector(".slip [role=status]");

@@ -159,7 +159,7 @@ func galleyOfCopy(t *testing.T, program string) {
 	}
 	save(strings.ReplaceAll(string(text), "load: 6 ohm", "load: 6 m"))
 	hear(`data: {"press":"2","writing":"start-here.html"}`)
-	if now := g.get(page); !strings.Contains(now, "1 stop stands. The pages are those of the last good press.") {
+	if now := g.get(page); !strings.Contains(now, "1 fault stops the press. The pages are those of the last good press.") {
 		t.Errorf("the slip does not stand on the page:\n%s", now)
 	}
 	save(strings.ReplaceAll(string(text), "An invented", "A made-up") + "\nA sentence that was not there.\n")

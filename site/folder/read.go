@@ -2,6 +2,7 @@ package folder
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -60,6 +61,14 @@ func (r *reader) unread(p string, err error) {
 	f.Err = fmt.Errorf("%w: %w", ErrUnread, err)
 }
 
+// gone tells that the copy is not there at all: nothing in it is missing by
+// itself.
+func (r *reader) gone(err error) {
+	f := r.fault(".", "is not there any more").Want("the folder of the guides").Fix("put it back")
+	f.Err = fmt.Errorf("%w: %w", ErrUnread, err)
+	r.copy.Lost = append(r.copy.Lost, "imprint.yaml", "standing.yaml")
+}
+
 // closed reports whether a folder is not part of the copy.
 func (r *reader) closed(dir string) bool {
 	is, known := r.shut[dir]
@@ -77,7 +86,10 @@ func Aside(name string) bool {
 
 func (r *reader) enter(dir string) {
 	entries, err := fs.ReadDir(r.fsys, dir)
-	if err != nil {
+	switch {
+	case err != nil && dir == "." && errors.Is(err, fs.ErrNotExist):
+		r.gone(err)
+	case err != nil:
 		r.unread(dir, err)
 	}
 	for _, e := range entries {

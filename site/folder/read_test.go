@@ -235,7 +235,7 @@ func TestReadFromDisk(t *testing.T) {
 
 func TestReadOfNoFolder(t *testing.T) {
 	_, faults := Read(os.DirFS(filepath.Join(t.TempDir(), "none")))
-	if !Unread(faults) || !strings.HasPrefix(faults.String(), "the copy: stop: could not be read: no such file") {
+	if !Unread(faults) || !strings.HasPrefix(faults.String(), "the copy: stop: is not there any more") {
 		t.Errorf("told: %s", faults)
 	}
 }

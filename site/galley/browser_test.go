@@ -116,7 +116,7 @@ func TestNineTabsInTheBrowser(t *testing.T) {
 
 	follow(o.write("rooms/far.md", strings.Replace(copyFiles()["rooms/far.md"], "load: 8 ohm", "load: 8 m", 1)))
 	for _, b := range tabs {
-		b.until(slipSays, "1 stop stands. The pages are those of the last good press.")
+		b.until(slipSays, "1 fault stops the press. The pages are those of the last good press.")
 	}
 	along.until("location.pathname", "/rooms/far.html")
 	follow(o.write("rooms/far.md", copyFiles()["rooms/far.md"]))
@@ -131,7 +131,7 @@ func TestNineTabsInTheBrowser(t *testing.T) {
 	follow(o.write("lost.md", lossGuide("L1", "lost", 12)))
 	o.close()
 	for _, b := range tabs {
-		b.until(`document.querySelector("p.slip")?.textContent`, "The galley is closed: this page does not follow its guide any more.")
+		b.until(`document.querySelector("p.slip")?.textContent`, "The galley is closed: this page does not follow its guide any more. Start bindpost galley again, and open the address that it prints.")
 		b.lock.Lock()
 		if len(b.troubles) > 0 {
 			t.Errorf("troubles: %v", b.troubles)

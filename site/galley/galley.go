@@ -100,7 +100,7 @@ func (g *Galley) Run(ctx context.Context) error {
 // press makes one press and shows what it came to.
 func (g *Galley) press(c Changes) {
 	m := g.make(c)
-	next := g.proof.Load().after(m, c.writing(g.order.Copy))
+	next := g.proof.Load().after(m, c.writing(g.order.Copy), g.order.Copy)
 	g.proof.Store(next)
 	g.listeners.tell()
 	g.tell(Pressing{Number: next.number, Changes: c, Faults: m.faults, Fresh: !next.stale(), Shown: next.sheets != nil})

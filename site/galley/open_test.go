@@ -142,7 +142,7 @@ func plain(text string) string {
 
 // quoted is what a slip says of faults.
 func quoted(faults *fault.List) string {
-	all := faults.All()
+	all := gravestFirst(faults)
 	var told []string
 	for _, f := range all[:min(len(all), mostFaults)] {
 		told = append(told, f.Error())

@@ -3,6 +3,7 @@ package galley
 import (
 	"io/fs"
 	"slices"
+	"strings"
 
 	"bindpost/calc/fault"
 	"bindpost/site/folder"
@@ -48,7 +49,10 @@ type proof struct {
 }
 
 // after returns the proof that follows one, with what the next press came to.
-func (p proof) after(m made, writing string) *proof {
+//
+// Writing is the page of the guide that was written; a guide that is not in the
+// copy any more is no longer written.
+func (p proof) after(m made, writing string, copied fs.FS) *proof {
 	p.number++
 	p.faults = m.faults
 	if m.sheets != nil {
@@ -56,6 +60,11 @@ func (p proof) after(m made, writing string) *proof {
 	}
 	if writing != "" {
 		p.writing = writing
+	}
+	if p.writing != "" {
+		if _, err := fs.Stat(copied, strings.TrimSuffix(p.writing, ".html")+".md"); err != nil {
+			p.writing = ""
+		}
 	}
 	return &p
 }

@@ -134,12 +134,12 @@ func TestSlip(t *testing.T) {
 	if !strings.Contains(a.body, want) || !strings.Contains(a.body, "<pre tabindex=\"0\" role=\"group\" aria-label=\"The line, with a mark below the place\">load: 8 m\n<span class=\"caret\">        ^</span></pre>") {
 		t.Errorf("the slip says\n%s", told)
 	}
-	if !strings.Contains(a.body, `<p role="status">1 stop stands. The pages are those of the last good press.</p>`) {
+	if !strings.Contains(a.body, `<p role="status">1 fault stops the press. The pages are those of the last good press.</p>`) {
 		t.Errorf("the slip does not say what stands:\n%s", a.body)
 	}
 	o.write("new.md", strings.Replace(lossGuide("N1", "new", 12), "load: 8 ohm", "load: 8 m", 1))
 	a = o.get("/new.html?writing")
-	if a.StatusCode != 404 || !strings.Contains(a.body, "There is no page new.html") || !strings.Contains(a.body, "2 stops stand.") || !strings.Contains(a.body, scriptPath) {
+	if a.StatusCode != 404 || !strings.Contains(a.body, "There is no page new.html") || !strings.Contains(a.body, "2 faults stop the press.") || !strings.Contains(a.body, scriptPath) {
 		t.Errorf("the page of a guide that was never good: %s\n%s", a.Status, a.body)
 	}
 	o.write("new.md", lossGuide("N1", "new", 12))
@@ -201,6 +201,11 @@ func TestWriting(t *testing.T) {
 	o.next()
 	if a := o.get("/?writing"); a.Header.Get("Location") != "/two%20words.html?writing" {
 		t.Errorf("after a guide went: %s", a.Header.Get("Location"))
+	}
+	must(t, os.Remove(filepath.Join(o.root, "two words.md")))
+	o.next()
+	if a := o.get("/?writing"); a.StatusCode != http.StatusOK {
+		t.Errorf("after the guide went that was written last: %s %s", a.Status, a.Header.Get("Location"))
 	}
 }
 

@@ -1,7 +1,9 @@
 package galley
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -22,7 +24,7 @@ type erratum struct{ Head, Line, Caret, Wanted, Try string }
 
 // slip returns the slip of a proof; nil where no fault stands.
 func (p *proof) slip() *slip {
-	all := p.faults.All()
+	all := gravestFirst(p.faults)
 	if len(all) == 0 {
 		return nil
 	}
@@ -32,6 +34,14 @@ func (p *proof) slip() *slip {
 		s.Faults = append(s.Faults, erratum{Head: f.Head(), Line: line, Caret: caret, Wanted: f.Wanted, Try: f.Try})
 	}
 	return s
+}
+
+// gravestFirst returns faults as they are quoted: what stops a press first, then
+// in the order of the pages.
+func gravestFirst(faults *fault.List) []*fault.Fault {
+	all := faults.All()
+	slices.SortStableFunc(all, func(x, y *fault.Fault) int { return cmp.Compare(y.Grade, x.Grade) })
+	return all
 }
 
 // shows says what stands below a slip.
@@ -53,25 +63,22 @@ func Count(faults *fault.List) string {
 	}
 	var parts []string
 	for _, g := range []struct {
-		grade fault.Grade
-		word  string
-	}{{fault.Stop, "stop"}, {fault.Warn, "warning"}, {fault.Note, "note"}} {
+		grade     fault.Grade
+		one, many string
+	}{
+		{fault.Stop, "1 fault stops the press", "%d faults stop the press"},
+		{fault.Warn, "1 warning stands", "%d warnings stand"}, {fault.Note, "1 note stands", "%d notes stand"},
+	} {
 		switch n := count[g.grade]; n {
 		case 0:
 		case 1:
-			parts = append(parts, "1 "+g.word)
+			parts = append(parts, g.one)
 		default:
-			parts = append(parts, fmt.Sprintf("%d %ss", n, g.word))
+			parts = append(parts, fmt.Sprintf(g.many, n))
 		}
 	}
-	switch n := len(parts); {
-	case n == 0:
+	if parts == nil {
 		return "No fault stands."
-	case n == 1 && strings.HasPrefix(parts[0], "1 "):
-		return parts[0] + " stands."
-	case n == 1:
-		return parts[0] + " stand."
-	default:
-		return strings.Join(parts[:n-1], ", ") + " and " + parts[n-1] + " stand."
 	}
+	return strings.Join(parts, "; ") + "."
 }

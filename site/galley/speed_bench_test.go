@@ -118,7 +118,9 @@ func (a alone) made(b *testing.B, file, text string, page []byte) time.Duration 
 	if err != nil {
 		b.Fatal(err)
 	}
-	cells := func(page []byte) []byte { return page[bytes.Index(page, []byte("<table")):bytes.LastIndex(page, []byte("</table>"))] }
+	cells := func(page []byte) []byte {
+		return page[bytes.Index(page, []byte("<table")):bytes.LastIndex(page, []byte("</table>"))]
+	}
 	if !bytes.Equal(cells(page), cells(set.HTML())) {
 		b.Fatalf("the galley shows other tables of %s", file)
 	}
