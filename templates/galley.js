@@ -19,7 +19,7 @@
 		if (following && told.writing && told.writing !== served.page) {
 			location.replace("/" + told.writing.split("/").map(encodeURIComponent).join("/") + "?writing");
 		} else if (told.press !== served.press) {
-			keepNumbers();
+			keepPlace();
 			location.reload();
 		}
 	}
@@ -89,44 +89,49 @@
 		}
 	}
 
-	// Numbers of a reader's own, typed under a table, stay when the page is opened
-	// again. What they come to is worked again when it is asked for.
-	const numbers = "numbers of " + location.pathname;
+	// What the reader typed under a table, and where he was, stay when the page is
+	// opened again. What the numbers come to is worked again when it is asked for.
+	const place = "place in " + location.pathname;
 
-	function keepNumbers() {
+	function keepPlace() {
 		const typed = {};
 		for (const field of document.querySelectorAll("main input[id], main select[id]")) {
 			typed[field.id] = field.value;
 		}
-		sessionStorage.setItem(numbers, JSON.stringify(typed));
+		sessionStorage.setItem(place, JSON.stringify({ typed: typed, at: scrollY }));
 	}
 
-	function putNumbersBack() {
-		const typed = JSON.parse(sessionStorage.getItem(numbers) || "{}");
-		sessionStorage.removeItem(numbers);
-		for (const id of Object.keys(typed)) {
+	function putBack(kept) {
+		for (const id of Object.keys(kept.typed)) {
 			const field = document.getElementById(id);
-			if (field && field.matches("main input, main select") && field.value !== typed[id]) {
-				field.value = typed[id];
+			if (field && field.matches("main input, main select") && field.value !== kept.typed[id]) {
+				field.value = kept.typed[id];
 				field.dispatchEvent(new Event("input", { bubbles: true }));
 			}
 		}
-	}
-	if (document.readyState === "complete") {
-		putNumbersBack();
-	} else {
-		addEventListener("load", putNumbersBack);
+		scrollTo(0, kept.at);
 	}
 
 	// A slip that says something new is brought into view, and named in the title,
 	// which a browser shows where it shows no page.
 	const slip = document.querySelector("aside.slip");
 	const news = slip ? slip.textContent : "";
+	const kept = JSON.parse(sessionStorage.getItem(place) || "null");
+	sessionStorage.removeItem(place);
 	if (slip) {
 		document.title = slip.querySelector(".signal").textContent + " · " + document.title;
 	}
-	if (news && news !== sessionStorage.getItem("slip")) {
-		scrollTo(0, 0);
+	if (kept) {
+		if (news && news !== sessionStorage.getItem("slip")) {
+			kept.at = 0;
+		}
+		history.scrollRestoration = "manual"; // or the browser would go where the page was when it last looked
+		addEventListener("load", function () {
+			putBack(kept);
+		});
+		addEventListener("pagehide", function () {
+			history.scrollRestoration = "auto";
+		});
 	}
 	sessionStorage.setItem("slip", news);
 

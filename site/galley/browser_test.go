@@ -117,12 +117,20 @@ func TestNineTabsInTheBrowser(t *testing.T) {
 	follow(o.write("rooms/far.md", strings.Replace(copyFiles()["rooms/far.md"], "load: 8 ohm", "load: 8 m", 1)))
 	for _, b := range tabs {
 		b.until(slipSays, "1 fault stops the press. The pages are those of the last good press.")
+		b.until(`document.title.startsWith("Errata slip · ")`, "true")
+		b.until(`document.querySelector("aside.slip").getBoundingClientRect().top >= 0`, "true") // also on the page that was moved
 	}
 	along.until("location.pathname", "/rooms/far.html")
 	follow(o.write("rooms/far.md", copyFiles()["rooms/far.md"]))
 	for _, b := range tabs {
 		b.until(`document.querySelector(".slip")`, "null")
 	}
+
+	// Numbers of a reader's own stay as they were typed.
+	const field = `document.querySelector("main input[id$=run]")`
+	browser.Ask[string](t, lost, field+`.value = "20 ft"`)
+	follow(o.write("rooms/far.md", copyFiles()["rooms/far.md"]+"\nOne more.\n"))
+	lost.until(field+"?.value", "20 ft")
 
 	for _, b := range tabs[:4] { // whichever hears may be among them
 		b.leave()
