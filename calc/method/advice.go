@@ -38,39 +38,16 @@ func readForbidden(n *record.Node, faults *fault.List) map[string]*Forbidden {
 	return entries
 }
 
-// forbidden is the kept list, with the entry of each wording.
-type forbidden struct {
-	set *wording.Set
-	of  []*Forbidden
-}
-
-func (l *Library) gatherForbidden() *forbidden {
-	f := &forbidden{}
-	var all []wording.Pattern
-	for _, id := range sortedKeys(l.never) {
-		for _, p := range l.never[id].Wordings {
-			all, f.of = append(all, p), append(f.of, l.never[id])
-		}
-	}
-	f.set = wording.NewSet(all)
-	return f
-}
-
 // Advice is where a text gives advice that is never printed.
 type Advice struct {
 	Forbidden *Forbidden
 	From, To  int // places in the text
 }
 
-// Forbids finds the advice in a text that is never printed, in its order. A
-// text that only warns against it is found as well: the words stand under the
-// mark or nowhere, so that nobody reads half a sentence.
+// Forbids finds the advice in a text that is never printed, in its order.
 func (l *Library) Forbids(text []wording.Word) []Advice {
-	var all []Advice
-	for _, m := range l.forbidden.set.Find(text) {
-		all = append(all, Advice{l.forbidden.of[m.Pattern], text[m.From].Start, text[m.To-1].End})
-	}
-	return all
+	_, advice := l.Said(text)
+	return advice
 }
 
 // Never returns the kept list of advice that is never printed, by name.

@@ -25,9 +25,8 @@ type Library struct {
 	names      map[string]TradeName
 	named      []TradeName // the same, in their order
 	terms      map[string]Term
-	hazards    *hazards
+	said       *said
 	never      map[string]*Forbidden
-	forbidden  *forbidden
 	hash       string
 	originals  []phrase.Original // before words of another language took their place; nil where none did
 	words      *phrase.Words     // of that language
@@ -123,7 +122,7 @@ func Load(s Sources, base *Library) (*Library, *fault.List) {
 	}
 	var read []*Data
 	files := l.parseMethods(s.Methods, faults)
-	l.hazards, l.forbidden, l.named = l.gatherHazards(), l.gatherForbidden(), l.gatherNames()
+	l.said, l.named = l.gatherSaid(), l.gatherNames()
 	for _, file := range files {
 		if base != nil {
 			l.NeverAdvised(file.node, faults)

@@ -11,6 +11,14 @@ type Set struct {
 	// Most words of a text are passed over by these.
 	outlines marks // of first words
 	heads    marks // of what begins as a stem does
+	// The same as plain, by the bytes of their outlines: what passes is found here.
+	firsts [1 << 8][]first
+}
+
+// first is a first word, with the wordings that begin with it.
+type first struct {
+	word  string
+	begin []int
 }
 
 // headLetters is how many letters of a stem its place in the set goes by.
@@ -32,6 +40,8 @@ func NewSet(patterns []Pattern) *Set {
 	for w, begin := range s.plain {
 		word := Word{Text: w, outline: outlineOf(w)}
 		s.plain[w] = inOrder(begin, slices.DeleteFunc(slices.Clone(s.begun(w)), func(i int) bool { return !patterns[i].words[0].is(&word) }))
+		at := word.outline.byte()
+		s.firsts[at] = append(s.firsts[at], first{w, s.plain[w]})
 	}
 	return s
 }
@@ -84,11 +94,15 @@ type Match struct {
 // the order of the text and then of the set.
 func (s *Set) Find(text []Word) []Match {
 	var all []Match
+	var bits uint64 // of the words of the sentence
 	for from := range text {
+		if from == 0 || text[from-1].Ends {
+			bits = sentenceBits(text[from:])
+		}
 		begin, sure := s.begin(&text[from])
 		for _, i := range begin {
 			p := &s.patterns[i]
-			if !sure && !p.words[0].is(&text[from]) {
+			if !p.within(bits) || !sure && !p.words[0].is(&text[from]) {
 				continue
 			}
 			if to, ok := meets(text, from+1, p.words[1:]); ok {
@@ -99,11 +113,26 @@ func (s *Set) Find(text []Word) []Match {
 	return all
 }
 
+// sentenceBits are the bits of the words of a text up to the end of its first
+// sentence.
+func sentenceBits(text []Word) uint64 {
+	var bits uint64
+	for i := range text {
+		bits |= text[i].outline.bit()
+		if text[i].Ends {
+			break
+		}
+	}
+	return bits
+}
+
 // begin returns the wordings that begin with a word; or, not sure, those that may.
 func (s *Set) begin(word *Word) (all []int, sure bool) {
 	if s.outlines.has(uint16(word.outline)) {
-		if all, ok := s.plain[word.Text]; ok {
-			return all, true
+		for i, list := 0, s.firsts[word.outline.byte()]; i < len(list); i++ {
+			if list[i].word == word.Text {
+				return list[i].begin, true
+			}
 		}
 	}
 	if s.heads.has(headOf(word.Text)) {

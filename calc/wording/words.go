@@ -29,11 +29,17 @@ func outlineOf(word string) outline {
 // bit is one of sixty-four by which an outline stands among those of a few words.
 func (o outline) bit() uint64 { return 1 << (o * 40503 >> 10) }
 
+// byte is one of 256 under which an outline is kept.
+func (o outline) byte() byte { return byte(o * 40503 >> 8) }
+
 // usualWord is about how many bytes of a text stand to each of its words.
 const usualWord = 5
 
 // Split parts a text into its words.
-func Split(s string) []Word { return AppendWords(make([]Word, 0, len(s)/usualWord+1), s) }
+func Split(s string) []Word { return AppendWords(Room(len(s)), s) }
+
+// Room is room for about as many words as stand in so many bytes of a text.
+func Room(size int) []Word { return make([]Word, 0, size/usualWord+1) }
 
 // AppendWords appends the words of a text to others.
 func AppendWords(words []Word, s string) []Word {
@@ -45,7 +51,10 @@ func AppendWords(words []Word, s string) []Word {
 			if start < 0 {
 				start = i
 			}
-			small = small && (c >= 'a' && c <= 'z' || c >= '0' && c <= '9')
+			small = small && c < utf8.RuneSelf && plain[c]
+			for i += size; i < len(s) && plain[s[i]]; i++ {
+			}
+			continue
 		case start >= 0 && isApostrophe(c) && i+size < len(s) && isLetterAt(s, i+size):
 			small, joined = false, true
 		default:
@@ -70,6 +79,14 @@ func AppendWords(words []Word, s string) []Word {
 	}
 	return words
 }
+
+// plain are the small letters and the digits, of which most of a text is made.
+var plain = func() (p [1 << 8]bool) {
+	for c := range p {
+		p[c] = c >= 'a' && c <= 'z' || c >= '0' && c <= '9'
+	}
+	return p
+}()
 
 // runeAt returns the rune at a place of a text and its length; a space behind
 // the end. Most are of one byte.

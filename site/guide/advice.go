@@ -13,21 +13,26 @@ import (
 // prints.
 func (r *reader) checkSaid(sayings []*saying) {
 	told := map[string]bool{}
-	var words []wording.Word
+	longest := 0
 	for _, s := range sayings {
-		advice := s.advice()
-		words = wording.AppendWords(words[:0], advice)
-		r.checkHazards(s, advice, words, told)
-		r.checkAdvice(s, words)
+		longest = max(longest, s.text.Len())
+	}
+	words := wording.Room(longest)
+	for _, s := range sayings {
+		text := s.advice()
+		words = wording.AppendWords(words[:0], text)
+		hazards, advice := r.kit.Library.Said(words)
+		r.checkHazards(s, text, hazards, told)
+		r.checkAdvice(s, advice)
 	}
 	r.checkLimitWords()
 }
 
-// checkAdvice looks through a piece of text for advice that no page prints. It
-// is told of once for each entry of the list.
-func (r *reader) checkAdvice(s *saying, words []wording.Word) {
+// checkAdvice tells of the advice in a piece of text that no page prints, once
+// for each entry of the list.
+func (r *reader) checkAdvice(s *saying, advice []method.Advice) {
 	var told []*method.Forbidden
-	for _, a := range r.kit.Library.Forbids(words) {
+	for _, a := range advice {
 		if !slices.Contains(told, a.Forbidden) && !r.isListed(s.text.String()) {
 			told = append(told, a.Forbidden)
 			r.faults.Add(a.Fault(s.place(r, a.From, a.To)))

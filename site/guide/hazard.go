@@ -5,17 +5,16 @@ import (
 	"strings"
 
 	"bindpost/calc/fault"
-	"bindpost/calc/wording"
+	"bindpost/calc/method"
 )
 
 // A guide that speaks of a danger must carry its caution: where the words of one
 // pull it in and neither a method nor the docket brings it, the press stops.
 
-// checkHazards looks through the words of one piece of text for those that pull
-// in a caution which the guide does not carry. A caution is told of once, at the
-// first.
-func (r *reader) checkHazards(s *saying, text string, words []wording.Word, told map[string]bool) {
-	for _, h := range r.kit.Library.Hazards(words) {
+// checkHazards sees that the guide carries the cautions which the words of one
+// piece of text pull in. A caution is told of once, at the first.
+func (r *reader) checkHazards(s *saying, text string, hazards []method.Hazard, told map[string]bool) {
+	for _, h := range hazards {
 		if told[h.Caution.ID] || r.isListed(text) || r.isStetWord(text[h.From:h.To]) {
 			continue
 		}
