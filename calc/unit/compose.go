@@ -22,34 +22,38 @@ func (p part) power() int {
 	return p.halves
 }
 
-// compose makes one unit of its parts. A single symbol without a power is
-// the unit itself, so that "m" read anywhere is one and the same unit.
-func compose(parts []part) Unit {
-	if len(parts) == 1 && parts[0].power() == 2 {
-		return parts[0].unit
+// alone reports whether parts are a single symbol without a power, which is the
+// unit itself: "m" read anywhere is one and the same unit.
+func alone(parts []part) bool { return len(parts) == 1 && parts[0].power() == 2 }
+
+// compose makes the shape of one unit of its parts.
+func compose(parts []part) shape {
+	if alone(parts) {
+		return parts[0].unit.shape()
 	}
-	u := Unit{mul: 1, div: 1, symbol: composedSymbol(parts)}
-	u.one, u.many = spokenParts(parts)
+	s := shape{mul: 1, div: 1, symbol: composedSymbol(parts)}
+	s.one, s.many = spokenParts(parts)
 	for _, p := range parts {
-		for i, e := range p.unit.kind.Dims {
-			u.kind.Dims[i] = int8(max(-limitHalves, min(limitHalves, int(u.kind.Dims[i])+int(e)*p.power()/2)))
+		for i, e := range p.unit.Kind().Dims {
+			s.kind.Dims[i] = int8(max(-limitHalves, min(limitHalves, int(s.kind.Dims[i])+int(e)*p.power()/2)))
 		}
 		mul, div := p.factor()
-		u.mul, u.div = reduced(u.mul*mul, u.div*div)
+		s.mul, s.div = reduced(s.mul*mul, s.div*div)
 	}
-	return u
+	return s
 }
 
 // sound reports whether a unit's exponents and factor lie within what can be
 // stated.
-func (u Unit) sound() bool {
-	factor := u.mul / u.div
-	return !u.kind.Runaway() && factor > 0 && !math.IsInf(factor, 0)
+func (s shape) sound() bool {
+	factor := s.mul / s.div
+	return !s.kind.Runaway() && factor > 0 && !math.IsInf(factor, 0)
 }
 
 // factor returns what the part multiplies and divides by.
 func (p part) factor() (mul, div float64) {
-	mul, div = orOne(p.unit.mul), orOne(p.unit.div)
+	unit := p.unit.shape()
+	mul, div = orOne(unit.mul), orOne(unit.div)
 	if p.halves%2 == 0 {
 		n := p.halves / 2
 		if n < 0 {
@@ -90,7 +94,7 @@ func composedSymbol(parts []part) string {
 		if p.count != 0 {
 			b.WriteString(strconv.FormatFloat(p.count, 'f', -1, 64) + " ")
 		}
-		b.WriteString(p.unit.symbol + powerText(p.halves))
+		b.WriteString(p.unit.Symbol() + powerText(p.halves))
 	}
 	return b.String()
 }

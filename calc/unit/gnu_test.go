@@ -60,7 +60,7 @@ func TestFactorsAgainstGNU(t *testing.T) {
 	var symbols []string
 	var questions [][2]string
 	for spelling, e := range index() {
-		if e.typed || e.unit.kind.IsPoint() || !isPrimary(spelling, e.unit) {
+		if e.typed || e.unit.Kind().IsPoint() || !isPrimary(spelling, e.unit) {
 			continue
 		}
 		theirs, known := gnuSpelling[spelling]
@@ -70,7 +70,7 @@ func TestFactorsAgainstGNU(t *testing.T) {
 		if !known {
 			theirs = spelling
 		}
-		base := e.unit.kind.Dims.String()
+		base := e.unit.Kind().Dims.String()
 		if base == "" {
 			base = "1"
 		}
@@ -83,10 +83,10 @@ func TestFactorsAgainstGNU(t *testing.T) {
 	for i, want := range gnu(t, questions) {
 		u := Must(symbols[i])
 		if got := u.ToBase(1); !near15(got, want) {
-			t.Errorf("1 %s = %v %s, GNU units says %v", symbols[i], got, u.kind.Dims, want)
+			t.Errorf("1 %s = %v %s, GNU units says %v", symbols[i], got, u.Kind().Dims, want)
 		}
 		if back := u.FromBase(want); !near15(back, 1) {
-			t.Errorf("%v %s = %v %s, want 1", want, u.kind.Dims, back, symbols[i])
+			t.Errorf("%v %s = %v %s, want 1", want, u.Kind().Dims, back, symbols[i])
 		}
 	}
 }
@@ -160,7 +160,7 @@ func TestPointsAgainstGNU(t *testing.T) {
 	for i, want := range gnu(t, questions) {
 		q := read(t, cases[i].typed)
 		if math.Abs(q.Value-want) > 1e-12*(1+math.Abs(want)) {
-			t.Errorf("%s = %v %s, GNU units says %v", cases[i].typed, q.Value, q.Unit.kind.Base().symbol, want)
+			t.Errorf("%s = %v %s, GNU units says %v", cases[i].typed, q.Value, q.Unit.Kind().Base().Symbol(), want)
 		}
 	}
 }

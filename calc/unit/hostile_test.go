@@ -46,11 +46,11 @@ func checkQuantity(t *testing.T, q Quantity) {
 	if math.IsNaN(q.Value) || math.IsInf(q.Value, 0) || q.Value == 0 && math.Signbit(q.Value) {
 		t.Fatalf("%q = %v", q.Text, q.Value)
 	}
-	if u, n := ScanUnit(q.Unit.symbol); n != len(q.Unit.symbol) || u.kind != q.Unit.kind {
-		t.Fatalf("%q has the unit %q, which reads as %q", q.Text, q.Unit.symbol, u.symbol)
+	if u, n := ScanUnit(q.Unit.Symbol()); n != len(q.Unit.Symbol()) || u.Kind() != q.Unit.Kind() {
+		t.Fatalf("%q has the unit %q, which reads as %q", q.Text, q.Unit.Symbol(), u.Symbol())
 	}
 	again, f := Read(fault.NewText("again", q.Text).All())
-	if f != nil || again.Value != q.Value || again.Unit != q.Unit && q.Unit.kind.Scale != SoundLevel {
+	if f != nil || again.Value != q.Value || again.Unit != q.Unit && q.Unit.Kind().Scale != SoundLevel {
 		t.Fatalf("%q reads differently the second time: %v", q.Text, f)
 	}
 	if x := q.Unit.FromBase(q.Value); math.Abs(x) < 1e100 && (x == 0 || math.Abs(x) > 1e-100) {
@@ -164,8 +164,8 @@ func FuzzRead(f *testing.F) {
 			if again, m := ScanUnit(s[:n]); m != n || again != u {
 				t.Fatalf("%q holds the unit %q, but that holds %q", s, s[:n], s[:m])
 			}
-			if back, m := ScanUnit(u.symbol); m != len(u.symbol) || back.kind != u.kind {
-				t.Fatalf("%q is printed %q", s[:n], u.symbol)
+			if back, m := ScanUnit(u.Symbol()); m != len(u.Symbol()) || back.Kind() != u.Kind() {
+				t.Fatalf("%q is printed %q", s[:n], u.Symbol())
 			}
 		}
 	})

@@ -44,7 +44,7 @@ func (r row) enter(all map[string]entry, p prefix) {
 			all[mark+spelling] = entry{unit: u, symbol: symbol}
 		}
 	}
-	words := []string{u.one, u.many}
+	words := []string{u.one(), u.Spoken()}
 	for _, word := range r.words {
 		if p.mark == "" || endsInLetter(word) {
 			words = append(words, p.word+word)
@@ -68,13 +68,13 @@ func (r row) under(p prefix) Unit {
 		print = r.symbol
 	}
 	mul, div := reduced(orOne(r.mul)*p.mul, orOne(r.div)*p.div)
-	return Unit{
+	return shape{
 		symbol: p.mark + print,
 		one:    run(p.word, r.one),
 		many:   run(p.word, many),
 		kind:   Kind{Dims: r.dims, Scale: r.scale},
 		mul:    mul, div: div, zero: r.zero,
-	}
+	}.unit()
 }
 
 // run joins a prefix to its unit's word as the trade says it: kilohm, megohm.

@@ -98,7 +98,7 @@ func (k Kind) Base() Unit {
 			parts = append(parts, part{unit: u, halves: int(halves)})
 		}
 	}
-	return compose(parts)
+	return compose(parts).unit()
 }
 
 // Example returns a typed value of the kind, for a sentence that says what is

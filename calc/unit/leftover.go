@@ -22,7 +22,7 @@ func (r *reader) leftOver(t typed, end int) *fault.Fault {
 		return fault.At(r.place(r.at, len(r.s)), "the %s after the value is too much", quoted(rest)).
 			Fix("%s", shortened(r.s[:end]))
 	}
-	if t.Unit.symbol != "" {
+	if t.Unit.Symbol() != "" {
 		return r.afterUnit(t.Unit)
 	}
 	if strings.HasPrefix(rest, "/") && digits(rest[1:]) > 0 {
@@ -70,9 +70,9 @@ func (r *reader) afterUnit(u Unit) *fault.Fault {
 	if joint == len(rest) {
 		return fault.At(r.place(r.at, len(r.s)), "nothing stands after the %s", quoted(rest)).Want(wantedUnit)
 	}
-	if _, n := scanUnit(rest[joint+spaces(rest[joint:]):], true); n > 0 && u.kind.IsPoint() {
-		return fault.At(r.place(r.at, len(r.s)), "%s counts points on a scale and cannot be part of another unit", u.symbol).
-			Want("%s, such as %s", u.kind, u.kind.Example())
+	if _, n := scanUnit(rest[joint+spaces(rest[joint:]):], true); n > 0 && u.Kind().IsPoint() {
+		return fault.At(r.place(r.at, len(r.s)), "%s counts points on a scale and cannot be part of another unit", u.Symbol()).
+			Want("%s, such as %s", u.Kind(), u.Kind().Example())
 	}
 	head := strings.TrimSpace(r.s[:r.at])
 	r.at += joint

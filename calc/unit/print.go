@@ -32,7 +32,7 @@ const (
 // under 10⁻⁶, are printed as "1.2 × 10⁻⁹". v must be finite.
 func (f Format) Number(v float64) string {
 	d := f.rounded(v)
-	if f.Unit.kind.Scale == Gauge && f.places(d) == 0 && (d.isZero() || d.negative) {
+	if f.Unit.Kind().Scale == Gauge && f.places(d) == 0 && (d.isZero() || d.negative) {
 		if n := d.float(); n >= -3 {
 			return strconv.Itoa(1-int(n)) + "/0"
 		}
@@ -48,7 +48,7 @@ func (f Format) Number(v float64) string {
 
 // Text prints v, in base units, as a number and its unit: "9 m", "5 %",
 // "16 AWG", "1/0 AWG", "0.004/K". v must be finite.
-func (f Format) Text(v float64) string { return joined(f.Number(v), f.Unit.symbol) }
+func (f Format) Text(v float64) string { return joined(f.Number(v), f.Unit.Symbol()) }
 
 // Printed returns, in base units, the value that the printed text stands
 // for. [Read] gives the same value back from the text.
@@ -74,8 +74,8 @@ func (f Format) rounded(v float64) decimal {
 		x = math.Copysign(math.MaxFloat64, x)
 	}
 	d := cut(x)
-	if f.Unit.zero != 0 {
-		if zero := cut(f.Unit.zero); zero.point > d.point {
+	if from := f.Unit.zero(); from != 0 {
+		if zero := cut(from); zero.point > d.point {
 			d = d.round(kept-zero.point+d.point, Either) // moving the zero leaves its own noise
 		}
 	}

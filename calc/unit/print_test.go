@@ -111,7 +111,7 @@ func TestFormatSpoken(t *testing.T) {
 func allUnits() []Unit {
 	bySymbol := map[string]Unit{}
 	for _, e := range index() {
-		bySymbol[e.unit.symbol] = e.unit
+		bySymbol[e.unit.Symbol()] = e.unit
 	}
 	units := []Unit{{}}
 	for _, s := range []string{"ohm/km", "ohm/kft", "pF/m", "dB/100 ft", "um/mN", "Pa^2 h", "1/K", "s/m", "deg/mm", "kbit/s", "m^2/s", "kHz^-0.5", "m/s^2", "btu/h", "dB/m Hz^-0.5"} {
@@ -120,7 +120,7 @@ func allUnits() []Unit {
 	for _, u := range bySymbol {
 		units = append(units, u)
 	}
-	slices.SortFunc(units, func(a, b Unit) int { return strings.Compare(a.symbol, b.symbol) })
+	slices.SortFunc(units, func(a, b Unit) int { return strings.Compare(a.Symbol(), b.Symbol()) })
 	return units
 }
 
@@ -157,7 +157,7 @@ func TestPrintedIsReadBack(t *testing.T) {
 				text, printed := f.Text(v), f.Printed(v)
 				q, fault := ReadAs(fault.NewText("printed", text).All(), u)
 				if fault != nil || q.Value != printed || q.Unit != u {
-					t.Fatalf("%v printed %q (%+v) reads as %v %q, not %v: %v", v, text, f, q.Value, q.Unit.symbol, printed, fault)
+					t.Fatalf("%v printed %q (%+v) reads as %v %q, not %v: %v", v, text, f, q.Value, q.Unit.Symbol(), printed, fault)
 				}
 				if again := f.Text(printed); again != text {
 					t.Fatalf("%q printed again is %q (%+v)", text, again, f)

@@ -118,10 +118,10 @@ func (r *reader) value() (typed, *fault.Fault) {
 		return typed{}, f
 	}
 	u, at := r.unit()
-	if a.hollow && a.gauged && u.symbol == "" {
+	if a.hollow && a.gauged && u.Symbol() == "" {
 		u = index()["AWG"].unit // only a gauge is written so
 	}
-	if u.kind.Scale == Gauge && a.gauged && sign > 0 {
+	if u.Kind().Scale == Gauge && a.gauged && sign > 0 {
 		a.value, a.hollow, a.zero = a.gauge, false, true
 	}
 	if a.hollow {
@@ -137,7 +137,7 @@ func (r *reader) value() (typed, *fault.Fault) {
 
 // hollow returns the fault of a fraction over nothing.
 func hollow(a amount, u Unit) *fault.Fault {
-	if u.kind.Scale == Gauge {
+	if u.Kind().Scale == Gauge {
 		return fault.At(a.place, "%s is not a wire gauge", quoted(a.place.String())).
 			Want("a wire gauge, from 40 AWG for thin wire to 4/0 AWG for the thickest")
 	}
@@ -151,7 +151,7 @@ func (t typed) finite(a amount) *fault.Fault {
 	if math.IsInf(t.Value, 0) {
 		return tooLarge(a.place)
 	}
-	if !a.zero && (t.number == 0 || t.Value == 0 && t.Unit.zero == 0) {
+	if !a.zero && (t.number == 0 || t.Value == 0 && t.Unit.zero() == 0) {
 		return fault.At(a.place, "%s is too small to reckon with", quoted(a.place.String())).
 			Want("a number that a calculator can hold")
 	}
@@ -210,8 +210,8 @@ func (r *reader) smaller(t *typed, a amount, sign float64) *fault.Fault {
 		}
 		if b.value >= pair.many {
 			p := b.place.To(at)
-			return fault.At(p, "%s is a whole %s or more", quoted(p.String()), t.Unit.one).
-				Want("less than %v %s after the %s", pair.many, u.many, t.Unit.many)
+			return fault.At(p, "%s is a whole %s or more", quoted(p.String()), t.Unit.one()).
+				Want("less than %v %s after the %s", pair.many, u.Spoken(), t.Unit.Spoken())
 		}
 		t.Value = u.ToBase(sign * (a.value*pair.many + b.value))
 		return nil

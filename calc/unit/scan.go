@@ -34,18 +34,21 @@ func scanUnit(s string, typed bool) (Unit, int) {
 		}
 		parts = append(parts, p)
 		end += n + m
-		if p.unit.kind.IsPoint() {
+		if p.unit.Kind().IsPoint() {
 			break
 		}
 	}
-	if len(parts) == 0 {
+	switch {
+	case len(parts) == 0:
 		return Unit{}, 0
+	case alone(parts):
+		return parts[0].unit, end
 	}
 	u := compose(parts)
 	if !u.sound() {
 		return Unit{}, 0
 	}
-	return u, end
+	return u.unit(), end
 }
 
 // More symbols than this are no unit of any trade.
@@ -54,10 +57,10 @@ const maxParts = 12
 // fits reports whether a part can stand where it does: a point on a scale
 // only alone, a count only before a length.
 func (p part) fits(first bool) bool {
-	if p.unit.kind.IsPoint() {
+	if p.unit.Kind().IsPoint() {
 		return first && p.power() == 2
 	}
-	return p.count == 0 || p.unit.kind.isLength()
+	return p.count == 0 || p.unit.Kind().isLength()
 }
 
 // scanJoint reads what stands before a symbol: a stroke, and between two
@@ -115,7 +118,7 @@ func scanPart(s string, typed bool) (part, int) {
 		return part{}, 0
 	}
 	p := part{unit: e.unit, halves: 2}
-	halves, m := scanPower(s[n:], e.unit.kind.isLength())
+	halves, m := scanPower(s[n:], e.unit.Kind().isLength())
 	if m > 0 {
 		p.halves = halves
 	}

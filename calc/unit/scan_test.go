@@ -30,7 +30,7 @@ func TestScanUnit(t *testing.T) {
 		if c.unit != "" {
 			want, rest = Must(c.unit), c.rest
 		}
-		if u.kind != want.kind || u.ToBase(1) != want.ToBase(1) || c.text[n:] != rest {
+		if u.Kind() != want.Kind() || u.ToBase(1) != want.ToBase(1) || c.text[n:] != rest {
 			t.Errorf("ScanUnit(%q) = %q, leaves %q; want %q, %q", c.text, u.Symbol(), c.text[n:], c.unit, rest)
 		}
 	}

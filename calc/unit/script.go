@@ -19,8 +19,9 @@ func Script() string {
 // Script returns the unit as a JavaScript object: {symbol, mul, div, zero,
 // kind, gauge}. Units of one kind have one text as their kind.
 func (u Unit) Script() string {
-	return fmt.Sprintf("{symbol: %s, mul: %s, div: %s, zero: %s, kind: %s, gauge: %t}", asJSON(u.symbol),
-		asJSON(u.mul), asJSON(u.div), asJSON(u.zero), asJSON(scriptKind(u.kind)), u.kind.Scale == Gauge)
+	s := u.shape()
+	return fmt.Sprintf("{symbol: %s, mul: %s, div: %s, zero: %s, kind: %s, gauge: %t}", asJSON(s.symbol),
+		asJSON(s.mul), asJSON(s.div), asJSON(s.zero), asJSON(scriptKind(s.kind)), s.kind.Scale == Gauge)
 }
 
 // scaleNames are what scales are called in a script.

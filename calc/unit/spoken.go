@@ -21,11 +21,11 @@ func spokenParts(parts []part) (one, many string) {
 			under = append(under, p.spokenUnder())
 			continue
 		}
-		ones = append(ones, powered(p.unit.one, p))
+		ones = append(ones, powered(p.unit.one(), p))
 		if i == last {
-			manys = append(manys, powered(p.unit.many, p))
+			manys = append(manys, powered(p.unit.Spoken(), p))
 		} else {
-			manys = append(manys, powered(p.unit.one, p))
+			manys = append(manys, powered(p.unit.one(), p))
 		}
 	}
 	return strings.Join(append(ones, under...), " "), strings.Join(append(manys, under...), " ")
@@ -33,9 +33,9 @@ func spokenParts(parts []part) (one, many string) {
 
 func (p part) spokenUnder() string {
 	if p.count != 0 {
-		return "per " + strconv.FormatFloat(p.count, 'f', -1, 64) + " " + powered(p.unit.many, p)
+		return "per " + strconv.FormatFloat(p.count, 'f', -1, 64) + " " + powered(p.unit.Spoken(), p)
 	}
-	return "per " + powered(p.unit.one, p)
+	return "per " + powered(p.unit.one(), p)
 }
 
 // powered says a power: square metres, pascals squared.
@@ -44,7 +44,7 @@ func powered(word string, p part) string {
 	if halves < 0 {
 		halves = -halves
 	}
-	isLength := p.unit.kind.isLength()
+	isLength := p.unit.Kind().isLength()
 	switch {
 	case halves == 2:
 		return word
@@ -66,9 +66,9 @@ func powered(word string, p part) string {
 // "1 metre", "minus 10 decibels above one volt".
 func (f Format) Spoken(v float64) string {
 	number := f.Number(v)
-	words := f.Unit.many
+	words := f.Unit.Spoken()
 	if number == "1" || number == "−1" {
-		words = f.Unit.one
+		words = f.Unit.one()
 	}
 	return strings.TrimSpace(fmt.Sprintf("%s %s", spokenNumber(number), words))
 }

@@ -70,7 +70,7 @@ func (r *reader) closest(word string, close func(spelling string) bool) []string
 			continue
 		}
 		all = append(all, e.symbol)
-		if r.want != nil && e.unit.kind == r.want.kind {
+		if r.want != nil && e.unit.Kind() == r.want.Kind() {
 			wanted = append(wanted, e.symbol)
 		}
 	}

@@ -9,16 +9,16 @@ import (
 // suit sees that a typed value is of the kind of the wanted unit, and makes
 // a sound level of plain decibels where one is wanted.
 func (t *typed) suit(want Unit) *fault.Fault {
-	if want.kind.Scale == SoundLevel && t.Unit == index()["dB"].unit {
+	if want.Kind().Scale == SoundLevel && t.Unit == index()["dB"].unit {
 		t.Unit = index()["dB SPL"].unit
 		t.Value = t.Unit.ToBase(t.number)
 		return nil
 	}
-	if t.Unit.symbol == "" && want.symbol != "" {
+	if t.Unit.Symbol() == "" && want.Symbol() != "" {
 		return fault.At(t.numberAt, "%s has no unit, and %s is wanted", quoted(t.Text), kindWords(want)).
-			Fix("%s", joined(shortened(t.Text), want.symbol))
+			Fix("%s", joined(shortened(t.Text), want.Symbol()))
 	}
-	if t.Unit.kind == want.kind {
+	if t.Unit.Kind() == want.Kind() {
 		return nil
 	}
 	at := t.unitAt
@@ -36,17 +36,17 @@ func (t *typed) suit(want Unit) *fault.Fault {
 // meant returns the unit that a unit of another kind was likely typed for,
 // "" when there is no telling.
 func (t *typed) meant(want Unit) string {
-	typed := t.Unit.symbol
+	typed := t.Unit.Symbol()
 	switch {
-	case typed == "dB" && want.kind.IsPoint() && want.kind.Step() == t.Unit.kind:
-		return want.symbol
-	case t.Unit.kind.IsPoint() && t.Unit.kind.Step() == want.kind && t.Unit.mul == t.Unit.div:
-		return want.symbol
-	case want.kind.Scale == Temperature && typed == "K":
+	case typed == "dB" && want.Kind().IsPoint() && want.Kind().Step() == t.Unit.Kind():
+		return want.Symbol()
+	case t.Unit.Kind().IsPoint() && t.Unit.Kind().Step() == want.Kind() && t.Unit.isEven():
+		return want.Symbol()
+	case want.Kind().Scale == Temperature && typed == "K":
 		return "°C"
-	case want.kind.Scale == Temperature && typed == "F":
+	case want.Kind().Scale == Temperature && typed == "F":
 		return "°F"
-	case want.kind == index()["ohm"].unit.kind && typed == "K":
+	case want.Kind() == index()["ohm"].unit.Kind() && typed == "K":
 		return "kohm"
 	}
 	return ""
@@ -55,15 +55,15 @@ func (t *typed) meant(want Unit) string {
 // kindWords says what a unit counts; a percentage is told from other plain
 // numbers.
 func kindWords(u Unit) string {
-	if u.symbol == "%" {
+	if u.Symbol() == "%" {
 		return "a percentage"
 	}
-	return u.kind.String()
+	return u.Kind().String()
 }
 
 func exampleOf(u Unit) string {
-	if u.symbol == "%" {
+	if u.Symbol() == "%" {
 		return "5 %"
 	}
-	return u.kind.Example()
+	return u.Kind().Example()
 }

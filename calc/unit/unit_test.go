@@ -28,17 +28,17 @@ func TestTable(t *testing.T) {
 				t.Errorf("%q is spelled in two rows", s)
 			}
 			seen[s] = r.symbol
-			if e := index()[s]; !r.prefixed && (e.typed || e.unit.kind != Kind{Dims: r.dims, Scale: r.scale}) {
+			if e := index()[s]; !r.prefixed && (e.typed || e.unit.Kind() != Kind{Dims: r.dims, Scale: r.scale}) {
 				t.Errorf("%q is not found under its own symbol", s)
 			}
 		}
 	}
 	for spelling, e := range index() {
 		u := e.unit
-		if got, n := scanUnit(u.symbol, false); n != len(u.symbol) || got != u {
-			t.Errorf("%s is printed %q, which reads as %+v", spelling, u.symbol, got)
+		if got, n := scanUnit(u.Symbol(), false); n != len(u.Symbol()) || got != u {
+			t.Errorf("%s is printed %q, which reads as %+v", spelling, u.Symbol(), got)
 		}
-		if u.one == "" || u.Spoken() == "" || u.kind.String() == "" || !u.sound() {
+		if u.one() == "" || u.Spoken() == "" || u.Kind().String() == "" || !u.shape().sound() {
 			t.Errorf("%s is not whole: %+v", spelling, u)
 		}
 		if !e.typed && spelling != "B" && !strings.ContainsAny(spelling, "%°/ ") && !IsWord(spelling) {

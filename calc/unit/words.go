@@ -15,7 +15,7 @@ var SpokenWords = sync.OnceValue(func() []string {
 	words := strings.Fields(spokenBeside)
 	for _, r := range table {
 		u := r.under(prefix{mul: 1, div: 1})
-		words = append(words, u.one, u.many)
+		words = append(words, u.one(), u.Spoken())
 	}
 	slices.Sort(words)
 	return slices.Compact(words)
