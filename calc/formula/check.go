@@ -2,7 +2,6 @@ package formula
 
 import (
 	"slices"
-	"sort"
 	"strings"
 
 	"bindpost/calc/fault"
@@ -55,8 +54,8 @@ type checker struct {
 	scope   *Scope
 	params  map[string]Type // of the own function being checked; nil outside
 	calling []string        // own functions being checked, outermost first
-	types   map[Node]Type   // of the pieces walked so far
-	uses    map[string]bool
+	types   map[Node]Type   // of the pieces walked so far of what is reckoned; nil where nothing is
+	uses    *[]string       // each once
 	nodes   *int
 	faults  *fault.List
 }
@@ -65,19 +64,15 @@ func newChecker(s *Scope) *checker {
 	if s == nil {
 		s = &Scope{}
 	}
-	return &checker{scope: s, types: map[Node]Type{}, uses: map[string]bool{}, nodes: new(int), faults: &fault.List{}}
+	return &checker{scope: s, uses: &[]string{}, nodes: new(int), faults: &fault.List{}}
 }
 
 func (c *checker) formula(n Node, t Type) (*Formula, *fault.List) {
 	if c.faults.Stopped() {
 		return nil, c.faults
 	}
-	uses := make([]string, 0, len(c.uses))
-	for name := range c.uses {
-		uses = append(uses, name)
-	}
-	sort.Strings(uses)
-	return &Formula{node: n, typ: t, scope: c.scope, uses: uses, nodes: *c.nodes}, c.faults
+	slices.Sort(*c.uses)
+	return &Formula{node: n, typ: t, scope: c.scope, uses: *c.uses, nodes: *c.nodes}, c.faults
 }
 
 // tell adds a fault and returns the type of what was found wrong.
@@ -96,8 +91,18 @@ func (c *checker) of(n Node) Type {
 		return Broken
 	}
 	t := c.piece(n)
-	c.types[n] = t
+	if c.types != nil {
+		c.types[n] = t
+	}
 	return t
+}
+
+// reckoned begins to keep the types of pieces: what is said of sums and products
+// looks back at them.
+func (c *checker) reckoned() {
+	if c.types == nil {
+		c.types = map[Node]Type{}
+	}
 }
 
 func (c *checker) piece(n Node) Type {
@@ -111,8 +116,10 @@ func (c *checker) piece(n Node) Type {
 	case *Negate:
 		return c.negate(n)
 	case *Binary:
+		c.reckoned()
 		return c.binary(n)
 	case *Call:
+		c.reckoned()
 		return c.call(n)
 	case *NoneOutcome, *UnknownOutcome:
 		return Type{Any: true}
@@ -141,7 +148,9 @@ func (c *checker) name(n *Name) Type {
 		return t
 	}
 	if s, ok := c.scope.Values[n.Text]; ok {
-		c.uses[n.Text] = true
+		if !slices.Contains(*c.uses, n.Text) {
+			*c.uses = append(*c.uses, n.Text)
+		}
 		return s.Type
 	}
 	return c.tell(c.unknownName(n))
@@ -187,7 +196,7 @@ func (c *checker) valueNames() []string {
 			names = append(names, name)
 		}
 	}
-	sort.Strings(names)
+	slices.Sort(names)
 	return names
 }
 

@@ -27,6 +27,26 @@ func (f *Formula) Answer(e Env) Answer {
 	return all
 }
 
+// BarredBy reports whether what one value is alone keeps a condition from surely
+// holding: of the tests that it joins by `and`, one of what that value is does
+// not hold. It never is where the condition holds.
+func (f *Formula) BarredBy(name string, e Env) bool {
+	tests := []Node{f.node}
+	if and, ok := f.node.(*And); ok {
+		tests = and.Tests
+	}
+	if f.typ.Group != "" {
+		return false
+	}
+	m := f.machine(e)
+	for _, t := range tests {
+		if is, ok := t.(*Is); ok && is.Name.Text == name && m.is(is, nil).Truth != True {
+			return true
+		}
+	}
+	return false
+}
+
 // both is true when two answers are: false if one is, else untold if one is.
 // What could not be worked is told before what is not known.
 func both(a, b Answer) Answer {

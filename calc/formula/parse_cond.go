@@ -247,7 +247,11 @@ func (p *parser) typedValue(alone bool) Node {
 // shape that only blocks have: 33 1/3, 1/2 m, feet and inches. A plain
 // reading is left to the expression; so is 1/2, unless it stands alone.
 func typedLength(s string, alone bool) int {
-	n, plain := unit.ScanValue(s), plainLength(s)
+	plain := plainLength(s)
+	if plain > 0 && endsValue(s[plain:]) {
+		return 0
+	}
+	n := unit.ScanValue(s)
 	switch over := strings.HasPrefix(s[plain:], "/"); {
 	case n <= plain:
 		return shapeLength(s)
@@ -255,6 +259,12 @@ func typedLength(s string, alone bool) int {
 		return 0
 	}
 	return n
+}
+
+// endsValue reports whether a plain reading surely is all of a value, by what
+// stands behind it: nothing, or another test. Most values are.
+func endsValue(rest string) bool {
+	return rest == "" || strings.HasPrefix(rest, " and ") || strings.HasPrefix(rest, " or ")
 }
 
 // shapeLength returns the length of what has the shape of such a value and is

@@ -273,6 +273,11 @@ func TestWildRangesHold(t *testing.T) {
 			if f.Type().Truth {
 				a, all := f.Answer(env), f.Answers(wildRanges(ranges))
 				truths[a.Truth]++
+				for _, name := range f.Uses() {
+					if f.BarredBy(name, env) && a.Truth == True {
+						t.Fatalf("%s\nholds with %+v, and %s bars it", Text(f.Node()), env, name)
+					}
+				}
 				if !all.Hold(a) {
 					t.Fatalf("%s\nis %+v with %+v\nand may be %+v over %+v", Text(f.Node()), a, env, all, ranges)
 				}

@@ -300,8 +300,20 @@ func (b *block) condition(p fault.Place) *formula.Formula {
 // chosen returns the points at which a condition surely holds; all of them
 // for no condition.
 func (b *block) chosen(when *formula.Formula) (found []*point, rows, columns []int) {
+	barred := make([]bool, 0, mostColumns)
 	for i, row := range b.points {
+		if i == 0 {
+			for _, p := range row {
+				barred = append(barred, b.bars(when, &b.columns, p))
+			}
+		}
+		if len(row) > 0 && b.bars(when, &b.rows, row[0]) {
+			continue
+		}
 		for j, p := range row {
+			if barred[j] {
+				continue
+			}
 			if when != nil {
 				if truth, _ := when.Truth(p); truth != formula.True {
 					continue
@@ -311,6 +323,12 @@ func (b *block) chosen(when *formula.Formula) (found []*point, rows, columns []i
 		}
 	}
 	return found, rows, columns
+}
+
+// bars reports whether a condition holds at no point that shares its place along
+// a side with this one.
+func (b *block) bars(when *formula.Formula, side *axis, p *point) bool {
+	return when != nil && side.input != nil && b.partly == nil && !b.backwards && when.BarredBy(side.input.Name, p)
 }
 
 // left returns the values along which the table runs and that a line leaves
