@@ -176,6 +176,9 @@ func (p Place) To(q Place) Place {
 func (p Place) Trim() Place {
 	s := p.String()
 	trimmed := strings.TrimSpace(s)
+	if len(trimmed) == len(s) {
+		return p
+	}
 	left := strings.Index(s, trimmed)
 	return p.Sub(left, left+len(trimmed))
 }

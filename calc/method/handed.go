@@ -40,7 +40,7 @@ func (i *Input) Take(h Handed) (Point, *fault.List) {
 	case h.Value.Word != "" || h.Unit.Kind() != i.Unit.Kind():
 		faults.Add(fault.At(h.Place, "this figure is %s, and %s is wanted for %s", i.handedAs(h), i.Unit.Kind(), i.Name))
 	default:
-		faults.Add(i.bounds(p, h.Unit))
+		faults.Add(i.bounds(&p))
 		faults.Add(i.handedLimits(p, h))
 	}
 	if f := otherSense(h.Sense, i.Sense, i.Name, h.Place); !faults.Stopped() {

@@ -359,7 +359,7 @@ func (i *Input) mayRefuse(r formula.Range) bool {
 }
 
 func (i *Input) refuses(v float64) bool {
-	f := i.bounds(Point{Value: formula.Quantity(v)}, i.Unit)
+	f := i.bounds(&Point{Value: formula.Quantity(v)})
 	return f != nil && f.Grade == fault.Stop
 }
 

@@ -123,7 +123,8 @@ func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
 		faults.Add(f)
 		return nil
 	}
-	last := i.leveled(lastUnit(parts))
+	end := readEnd(parts)
+	last := i.leveled(end.unit)
 	points := make([]Point, 0, len(parts))
 	for n, part := range parts {
 		if n < len(parts)-1 && last.Symbol() == "" && i.lacksUnit(part) {
@@ -133,7 +134,11 @@ func (i *Input) cases(p fault.Place, faults *fault.List) []Point {
 			points = append(points, i.dontKnow(part))
 			continue
 		}
-		if i.Group == "" {
+		switch {
+		case i.Group == "" && part == end.at && end.value.Suits(i.Unit):
+			points = append(points, i.known(end.value, part, faults))
+			continue
+		case i.Group == "":
 			points = append(points, i.member(part, last, faults))
 			continue
 		}
@@ -203,24 +208,36 @@ func (i *Input) leveled(u unit.Unit) unit.Unit {
 	return u
 }
 
+// lineEnd is what a line of values ends with.
+type lineEnd struct {
+	unit  unit.Unit
+	value unit.Quantity // where it could be read
+	at    fault.Place   // of that value, when it is all of the last case; without a text otherwise
+}
+
 // lastUnit returns the unit that ends a line of values.
-func lastUnit(parts []fault.Place) unit.Unit {
+func lastUnit(parts []fault.Place) unit.Unit { return readEnd(parts).unit }
+
+func readEnd(parts []fault.Place) lineEnd {
 	end := parts[len(parts)-1]
 	members := split(end, " and ")
 	last := members[len(members)-1]
 	if isGap(last.String()) || isAsked(last.String()) {
 		u, _ := unit.Parse(last.Sub(1, len(last.String())).Trim())
-		return u
+		return lineEnd{unit: u}
 	}
 	value, amount, limited := cutLimits(last)
 	q, f := unit.Read(value)
 	if limited && f == nil && q.Unit.Symbol() == "" {
 		q, f = unit.Read(byAmount(amount))
 	}
-	if f != nil {
-		return unit.Unit{}
+	switch {
+	case f != nil:
+		return lineEnd{}
+	case limited || len(members) > 1:
+		return lineEnd{unit: q.Unit}
 	}
-	return q.Unit
+	return lineEnd{unit: q.Unit, value: q, at: end}
 }
 
 // member reads one value and checks it against the bounds.
@@ -236,8 +253,13 @@ func (i *Input) member(p fault.Place, last unit.Unit, faults *fault.List) Point 
 			return Point{Place: p}
 		}
 	}
+	return i.known(q, p, faults)
+}
+
+// known is the point of a value, which is checked against the bounds.
+func (i *Input) known(q unit.Quantity, p fault.Place, faults *fault.List) Point {
 	point := Point{Value: formula.Value{State: formula.Known, Number: q.Value}, Text: typed(q), Unit: q.Unit, Place: p}
-	faults.Add(i.bounds(point, q.Unit))
+	faults.Add(i.bounds(&point))
 	return point
 }
 
@@ -256,7 +278,7 @@ func (i *Input) sharing(p fault.Place, last unit.Unit) (unit.Quantity, bool) {
 }
 
 // bounds checks a known number against what the input allows.
-func (i *Input) bounds(p Point, typedIn unit.Unit) *fault.Fault {
+func (i *Input) bounds(p *Point) *fault.Fault {
 	v := p.Value.Number
 	if i.Whole && !near(v, math.Round(v)) {
 		return fault.At(p.Place, "%s is %s, which is no whole number", i.Name, p.Text).Want("%s", i.wanted())
@@ -285,7 +307,7 @@ func (i *Input) takes(v float64) bool {
 	return (i.From == nil || !below(v, i.From.Value)) && (i.To == nil || !below(i.To.Value, v))
 }
 
-func (i *Input) among(p Point) *fault.Fault {
+func (i *Input) among(p *Point) *fault.Fault {
 	texts := make([]string, len(i.Among))
 	for n, a := range i.Among {
 		if near(a.Value.Number, p.Value.Number) {
@@ -432,11 +454,9 @@ func split(p fault.Place, mark string) []fault.Place {
 // typed prints a quantity in its own unit with as few digits as it needs; one
 // that needs more than six decimals (33 1/3 rpm) is shown as it was typed.
 func typed(q unit.Quantity) string {
-	for places := range 7 {
-		f := unit.Format{Unit: q.Unit, Places: places}
-		if near(f.Printed(q.Value), q.Value) {
-			return f.Text(q.Value)
-		}
+	const mostPlaces = 6
+	if text, ok := q.Unit.Shortest(q.Value, mostPlaces, near); ok {
+		return text
 	}
 	if q.Text != "" {
 		return q.Text

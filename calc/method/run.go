@@ -292,7 +292,7 @@ func (h *handed) inBounds(name string, v formula.Value) formula.Value {
 		return v
 	}
 	h.Notes().Spoil()
-	if f := in.bounds(Point{Value: v, Text: in.text(v)}, in.Unit); f != nil && f.Grade == fault.Stop {
+	if f := in.bounds(&Point{Value: v, Text: in.text(v)}); f != nil && f.Grade == fault.Stop {
 		f.Message = h.loan.from.Sheet().Name + ": " + f.Message
 		f.Err = &unmet{why: f.Message, condition: f.Wanted, bounds: true}
 		return formula.FailedAt(f)

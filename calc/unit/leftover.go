@@ -101,7 +101,7 @@ func (r *reader) unknown() *fault.Fault {
 	word := r.rest()[:n]
 	head, tail := r.s[:r.at], r.s[r.at+n:]
 	f := fault.At(r.place(r.at, r.at+n), "%s is not a unit", quoted(word))
-	if r.want == nil {
+	if !r.wants {
 		f.Want(wantedUnit)
 	}
 	if word == "rms" || word == "RMS" {

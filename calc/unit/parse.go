@@ -6,7 +6,7 @@ import "bindpost/calc/fault"
 // "Pa^2 h", "dB/100 ft", "%", or "number" for the plain number. Anything else
 // is a fault at the word that is no unit, with those that it may have meant.
 func Parse(p fault.Place) (Unit, *fault.Fault) {
-	r := newReader(p, nil)
+	r := newReader(p)
 	switch r.s {
 	case "":
 		return Unit{}, fault.At(r.p, "a unit is missing").Want(wantedUnit)

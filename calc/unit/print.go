@@ -30,8 +30,10 @@ const (
 // for a minus and never as "−0". Whole gauges from 0 down are printed as the
 // trade writes them: 1/0, 2/0. Numbers from 10¹² on, and with Figures those
 // under 10⁻⁶, are printed as "1.2 × 10⁻⁹". v must be finite.
-func (f Format) Number(v float64) string {
-	d := f.rounded(v)
+func (f Format) Number(v float64) string { return f.written(f.rounded(v)) }
+
+// written writes what is printed.
+func (f Format) written(d decimal) string {
 	if f.Unit.Kind().Scale == Gauge && f.places(d) == 0 && (d.isZero() || d.negative) {
 		if n := d.float(); n >= -3 {
 			return strconv.Itoa(1-int(n)) + "/0"
@@ -54,6 +56,19 @@ func (f Format) Text(v float64) string { return joined(f.Number(v), f.Unit.Symbo
 // for. [Read] gives the same value back from the text.
 func (f Format) Printed(v float64) float64 { return f.Unit.ToBase(f.rounded(v).float() + 0) }
 
+// Shortest prints v, in base units, with as few places as it takes, up to so many,
+// for what is printed to be near enough. It is not ok where none are enough.
+func (u Unit) Shortest(v float64, most int, near func(printed, v float64) bool) (text string, ok bool) {
+	exact := Format{Unit: u}.exact(v)
+	for places := range most + 1 {
+		f := Format{Unit: u, Places: places}
+		if d := f.round(exact); near(u.ToBase(d.float()+0), v) {
+			return joined(f.written(d), u.Symbol()), true
+		}
+	}
+	return "", false
+}
+
 func (f Format) figures() int { return min(f.Figures, mostPlaces) }
 
 // places returns how many figures stand after the point.
@@ -68,7 +83,10 @@ func (f Format) places(d decimal) int {
 }
 
 // rounded returns what is printed of v.
-func (f Format) rounded(v float64) decimal {
+func (f Format) rounded(v float64) decimal { return f.round(f.exact(v)) }
+
+// exact returns v in the format's unit, before it is rounded.
+func (f Format) exact(v float64) decimal {
 	x := f.Unit.FromBase(v)
 	if math.IsInf(x, 0) && !math.IsInf(v, 0) {
 		x = math.Copysign(math.MaxFloat64, x)
@@ -79,6 +97,10 @@ func (f Format) rounded(v float64) decimal {
 			d = d.round(kept-zero.point+d.point, Either) // moving the zero leaves its own noise
 		}
 	}
+	return d
+}
+
+func (f Format) round(d decimal) decimal {
 	if f.Figures > 0 {
 		return d.round(f.figures(), f.Round)
 	}

@@ -20,7 +20,8 @@ type Quantity struct {
 // to say, or for [ReadAs]. Anything else is a fault at the very character or
 // word that is wrong.
 func Read(p fault.Place) (Quantity, *fault.Fault) {
-	t, f := newReader(p, nil).all()
+	r := newReader(p)
+	t, f := r.all()
 	if f != nil && f.Wanted == "" {
 		f.Want("a number and its unit, such as 9 m")
 	}
@@ -32,7 +33,9 @@ func Read(p fault.Place) (Quantity, *fault.Fault) {
 // number without one is wanted. Where a sound level is wanted, "dB" is read
 // as "dB SPL".
 func ReadAs(p fault.Place, want Unit) (Quantity, *fault.Fault) {
-	t, f := newReader(p, &want).all()
+	r := newReader(p)
+	r.want, r.wants = want, true
+	t, f := r.all()
 	if f == nil {
 		f = t.suit(want)
 	}
@@ -43,6 +46,12 @@ func ReadAs(p fault.Place, want Unit) (Quantity, *fault.Fault) {
 		return Quantity{}, f
 	}
 	return t.Quantity, nil
+}
+
+// Suits reports whether a value that was read is of the kind of a wanted unit as
+// it stands: [ReadAs] reads the same.
+func (q Quantity) Suits(want Unit) bool {
+	return q.Unit.Kind() == want.Kind() && (q.Unit.Symbol() != "" || want.Symbol() == "")
 }
 
 // ScanValue returns the length of the typed value at the head of s, with its
@@ -62,15 +71,16 @@ const longestValue = 200
 
 // reader reads one typed value from its text.
 type reader struct {
-	p    fault.Place
-	s    string
-	at   int
-	want *Unit // what is wanted, nil when anything is
+	p     fault.Place
+	s     string
+	at    int
+	want  Unit
+	wants bool // this unit before another
 }
 
-func newReader(p fault.Place, want *Unit) *reader {
+func newReader(p fault.Place) reader {
 	p = p.Trim()
-	return &reader{p: p, s: p.String(), want: want}
+	return reader{p: p, s: p.String()}
 }
 
 func (r *reader) rest() string                     { return r.s[r.at:] }

@@ -21,6 +21,12 @@ func (r *reader) separated() *fault.Fault {
 	behind := r.rest()[digits(r.rest()):]
 	if mark := markLength(behind); mark == 0 || digits(behind[mark:]) == 0 {
 		return nil // digits alone
+	} else if behind[:mark] == "." {
+		behind = behind[mark:]
+		behind = behind[digits(behind):]
+		if mark := markLength(behind); mark == 0 || digits(behind[mark:]) == 0 {
+			return nil // and decimals
+		}
 	}
 	groups, n := scanGroups(r.rest())
 	at := slices.IndexFunc(groups, func(g group) bool { return g.mark != "" && g.mark != "." })

@@ -11,7 +11,7 @@ import (
 // Unknown returns the fault of a word that stands where a unit should and is
 // none, with the units that it may have meant.
 func Unknown(p fault.Place) *fault.Fault {
-	r := newReader(p, nil)
+	r := newReader(p)
 	if r.s == "" {
 		return fault.At(r.p, "a unit is missing").Want(wantedUnit)
 	}
@@ -46,7 +46,7 @@ func (r *reader) near(word string) (symbols []string, sameLetters bool) {
 	if len(closest) > 0 {
 		return closest, true
 	}
-	if n := utf8.RuneCountInString(word); n < 2 || n == 2 && r.want == nil {
+	if n := utf8.RuneCountInString(word); n < 2 || n == 2 && !r.wants {
 		return nil, false // anything is close to so short a word
 	}
 	return r.closest(word, func(spelling string) bool {
@@ -70,11 +70,11 @@ func (r *reader) closest(word string, close func(spelling string) bool) []string
 			continue
 		}
 		all = append(all, e.symbol)
-		if r.want != nil && e.unit.Kind() == r.want.Kind() {
+		if r.wants && e.unit.Kind() == r.want.Kind() {
 			wanted = append(wanted, e.symbol)
 		}
 	}
-	if r.want != nil {
+	if r.wants {
 		all = wanted
 	}
 	slices.Sort(all)
