@@ -20,6 +20,7 @@ type Sweep struct {
 	room      []Outcome // for what is to come, so that not each is made by itself
 	values    Results   // the same
 	made      int       // how many of them were made last
+	expected  int       // how many points are still to come, where that was said
 }
 
 // mostMade is for how many outcomes room is made at once.
@@ -62,9 +63,18 @@ func (s *Sweep) Run(moved ...*Point) *Outcome {
 	return o
 }
 
-// more makes room for outcomes, each time for twice as many.
+// Expect says at how many points the method will be run, so that room is made for
+// as many outcomes.
+func (s *Sweep) Expect(points int) { s.expected = points }
+
+// more makes room for outcomes: for those that are expected, or each time for
+// twice as many.
 func (s *Sweep) more() {
 	s.made = min(max(4, 2*s.made), mostMade)
+	if s.expected > 0 {
+		s.made = min(s.expected, mostMade)
+		s.expected -= s.made
+	}
 	s.room, s.values = make([]Outcome, s.made), make(Results, s.made*len(s.path.gave))
 }
 

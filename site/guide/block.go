@@ -46,10 +46,13 @@ type block struct {
 
 	stood []*Standing // the standing figures among its values
 
+	agree  bool            // its values go together at every point, and are asked for at all or none
 	scoped *formula.Scope  // what its conditions may name, once one asks
 	partly []*method.Input // typed values that are asked for at some points only
 	points [][]*point      // [row][column of the axes]
 	table  *Table
+
+	addresses strings.Builder // of its cells; those written stay when it begins anew
 }
 
 // readBlocks reads every block that prints a table, and sets the table in its

@@ -1,6 +1,7 @@
 package guide
 
 import (
+	"maps"
 	"math"
 
 	"bindpost/calc/formula"
@@ -83,10 +84,12 @@ func (d *drawing) between(from, to, share float64) float64 {
 // curve begins a line. Where all its points ask for the same values, these are
 // checked once for all of them.
 func (d *drawing) curve(across int) *curve {
-	c := &curve{drawing: d, across: across}
+	c := &curve{drawing: d, across: across, point: d.line.along.points[0]}
+	c.point.Value, c.point.Unit, c.point.Limits = formula.Quantity(0), d.unit, nil
+	c.point.Text = "" // nobody reads it
 	if b, along := d.block, d.line.along.input.Name; !b.sheet.AsksBy(along) {
 		v := c.values(d.line.along.points[0])
-		c.bars = b.sheet.Check(v, b.info).Stopped()
+		c.bars = !b.agree && b.sheet.Check(v, b.info).Stopped()
 		if _, asked := v[along]; asked {
 			c.moved = []*method.Point{&c.point}
 			c.sweep = method.NewSweep(b.method, v, []string{along}, d.line.result.Name)
@@ -98,21 +101,19 @@ func (d *drawing) curve(across int) *curve {
 // values returns the values at a point of the line.
 func (c *curve) values(p method.Point) method.Values {
 	d, b := c.drawing, c.drawing.block
-	along := method.Values{d.line.along.input.Name: p}
+	v := maps.Clone(b.fixed)
+	v[d.line.along.input.Name] = p
 	if across := b.across(d.line.along); across.input != nil {
-		along[across.input.Name] = across.points[c.across]
+		v[across.input.Name] = across.points[c.across]
 	}
-	return b.valuesWith(along)
+	return b.together(v)
 }
 
 // at runs the method at a value between the table's points; it is not ok
 // where there is no figure.
 func (c *curve) at(x float64) (ChartPoint, bool) {
 	d, r := c.drawing, c.drawing.line.result
-	p := &c.point
-	*p = d.line.along.points[0]
-	p.Value, p.Unit, p.Limits = formula.Quantity(d.unit.ToBase(x)), d.unit, nil
-	p.Text = "" // nobody reads it
+	c.point.Value.Number = d.unit.ToBase(x)
 	result, ok := c.result()
 	y := r.Unit.FromBase(result.Number)
 	if !ok || result.State != formula.Known || d.chart.Up.Tens && y <= 0 {

@@ -221,6 +221,9 @@ func (d *drawing) levelOf(test *formula.Compare) (level float64, above, ok bool)
 	if !isName || n.Text != d.line.result.Name || test.Relation == formula.Equal {
 		return 0, false, false
 	}
+	if fixed, ok := other.(*formula.Number); ok {
+		return d.line.result.Unit.FromBase(formula.Quantity(fixed.Value).Number), above, true
+	}
 	f, faults := formula.Check(other, d.block.scope())
 	if faults.Stopped() {
 		return 0, false, false

@@ -139,9 +139,21 @@ func (b *block) verdictCells(p *point, row, column int) []Cell {
 // words turns a name into words.
 func words(name string) string { return strings.ReplaceAll(name, "_", " ") }
 
-// address is where a cell is found: block, result and point.
+// address is where a cell is found: block, result and point. The addresses of a
+// table are written one behind the other, so that not each is made by itself.
 func (b *block) address(result string, row, column int) string {
-	return b.name + "." + result + b.rows.slug(row) + b.columns.slug(column)
+	const room = 1 << 10
+	down, across := b.rows.slug(row), b.columns.slug(column)
+	size := len(b.name) + len(".") + len(result) + len(down) + len(across)
+	if b.addresses.Cap()-b.addresses.Len() < size {
+		b.addresses = strings.Builder{}
+		b.addresses.Grow(max(room, size))
+	}
+	from := b.addresses.Len()
+	for _, part := range [...]string{b.name, ".", result, down, across} {
+		b.addresses.WriteString(part)
+	}
+	return b.addresses.String()[from:]
 }
 
 // slug is a point of a side as a part of an address, with the dot before it; ""

@@ -61,11 +61,13 @@ func (g *ground) valuesAt(row, column int) method.Values {
 	return g.together(v)
 }
 
+func (g *ground) together(v method.Values) method.Values { return together(g.sheet, g.partly, v) }
+
 // together leaves out of the values at a point what is asked for at other points
 // only.
-func (g *ground) together(v method.Values) method.Values {
-	for _, in := range g.partly {
-		if !asked(g.sheet, in, v) {
+func together(s *method.Sheet, partly []*method.Input, v method.Values) method.Values {
+	for _, in := range partly {
+		if !asked(s, in, v) {
 			delete(v, in.Name)
 		}
 	}
@@ -73,12 +75,12 @@ func (g *ground) together(v method.Values) method.Values {
 }
 
 // pointsAt returns the points of the moving values at a point of the table: nil
-// for one that is not asked for there.
-func (g *ground) pointsAt(row, column int, moving []string) []*method.Point {
+// for one that is not asked for there. They may be put into the room.
+func (g *ground) pointsAt(row, column int, moving []string, room []*method.Point) []*method.Point {
 	if g.partly != nil {
 		return g.valuesAt(row, column).Points(moving)
 	}
-	points := make([]*method.Point, 0, len(moving))
+	points := room[:0]
 	if g.rows.input != nil {
 		points = append(points, &g.rows.points[row])
 	}

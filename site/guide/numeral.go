@@ -21,6 +21,20 @@ const (
 	shortestNumberWord = len("two")
 )
 
+// numberHeads are the first three letters of those words, by which most others
+// are passed over.
+var numberHeads = func() (heads [1 << 15]bool) {
+	for word := range numberWords {
+		heads[headOf(word)] = true
+	}
+	return heads
+}()
+
+func headOf(word string) int {
+	const letter = 1<<5 - 1
+	return int(word[0]&letter)<<10 | int(word[1]&letter)<<5 | int(word[2]&letter)
+}
+
 // nextNumeral returns where the next number in a text stands, looked for from a
 // place on; both are the text's length where there is none.
 func nextNumeral(s string, at int) (from, to int) {
@@ -100,7 +114,7 @@ func vulgarAt(s string) int {
 // isNumberWord reports whether a run of letters is a whole word, and that of a
 // number.
 func isNumberWord(s string, from, to int) bool {
-	if to-from < shortestNumberWord || to-from > longestNumberWord || strings.IndexByte("tfsenhTFSENH", s[from]) < 0 ||
+	if to-from < shortestNumberWord || to-from > longestNumberWord || !numberHeads[headOf(s[from:to])] ||
 		from > 0 && isWordByte(s[from-1]) || to < len(s) && isWordByte(s[to]) {
 		return false
 	}

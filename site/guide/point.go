@@ -25,10 +25,18 @@ func (b *block) compute() {
 	ground, moving := b.ground(), b.moving()
 	sweep := method.NewSweep(b.method, b.fixed, moving, b.wanted()...)
 	told := map[string]bool{}
-	b.points = make([][]*point, max(1, len(b.rows.points)))
+	rows, across, sides := max(1, len(b.rows.points)), max(1, len(b.columns.points)), len(moving)
+	sweep.Expect(rows * across)
+	room, moved := make([]point, rows*across), make([]*method.Point, rows*across*sides)
+	b.points = make([][]*point, rows)
+	for row := range b.points {
+		b.points[row] = make([]*point, 0, across)
+	}
 	b.eachPoint(func(row, column int) {
-		p := &point{sheet: b.sheet, worked: worked{ground: ground, row: row, column: column}}
-		p.outcome = sweep.Run(ground.pointsAt(row, column, moving)...)
+		p, at := &room[0], moved[:sides:sides]
+		room, moved = room[1:], moved[sides:]
+		*p = point{sheet: b.sheet, worked: worked{ground: ground, row: row, column: column}}
+		p.outcome = sweep.Run(ground.pointsAt(row, column, moving, at)...)
 		b.failed(p, row, column, told)
 		if b.limited {
 			p.outcome.AtWorst(b.method, p.Values())
@@ -83,8 +91,11 @@ func (b *block) valuesAt(row, column int) method.Values { return b.ground().valu
 func (b *block) valuesWith(along method.Values) method.Values {
 	v := maps.Clone(b.fixed)
 	maps.Copy(v, along)
-	return b.ground().together(v)
+	return b.together(v)
 }
+
+// together leaves out of the values at a point what is not asked for there.
+func (b *block) together(v method.Values) method.Values { return together(b.sheet, b.partly, v) }
 
 // eachPoint calls do for every point of the table, in the order of its rows.
 func (b *block) eachPoint(do func(row, column int)) {
@@ -102,6 +113,7 @@ func (b *block) checkPoints() {
 	if !b.oneForAll() {
 		b.readPartly()
 	} else if b.sheet.Check(b.fixed, b.info).Len() == 0 {
+		b.agree = true
 		return
 	}
 	type trouble struct {
