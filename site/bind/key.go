@@ -2,12 +2,12 @@ package bind
 
 import (
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
-	"fmt"
-	"hash"
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Key names by hash all that the pages of a leaf are made of: the guide, and
@@ -17,35 +17,64 @@ func (l *Leaf) Key() string {
 	if l.key != "" {
 		return l.key
 	}
-	h := sha256.New()
-	fmt.Fprintf(h, "%s\n%s\n", l.Guide.Hash, l.Path)
+	held := allFields.Get().(*fields)
+	defer allFields.Put(held)
+	f := (*held)[:0]
+	f = f.texts(l.Guide.Hash, l.Path)
 	for _, of := range []map[string]string{l.Links, l.Named, l.Pictures} {
-		writeSorted(h, of)
-	}
-	for _, g := range l.Guards {
-		fmt.Fprintf(h, "guard %q %d\n", []string{g.Code, g.ID, g.Signal, g.Happens, g.How, g.Instead, g.Ask}, g.Part)
-	}
-	for _, c := range l.Cautions {
-		fmt.Fprintf(h, "caution %q\n", c.ID)
-	}
-	for _, address := range slices.Sorted(maps.Keys(l.Quoted)) {
-		f := l.Quoted[address]
-		fmt.Fprintf(h, "quoted %q %d\n", []string{address, f.Number, f.Unit.Symbol(), f.Why}, f.Value.State)
-	}
-	for _, t := range []*Turn{l.Previous, l.Next} {
-		if t != nil {
-			fmt.Fprintf(h, "%q", []string{t.Code, t.Question, t.Path})
+		f = f.number(len(of))
+		for _, name := range namesIn(of) {
+			f = f.texts(name, of[name])
 		}
-		fmt.Fprintln(h)
 	}
-	return hex.EncodeToString(h.Sum(nil))
+	f = f.number(len(l.Guards))
+	for _, g := range l.Guards {
+		f = f.texts(g.Code, g.ID, g.Signal, g.Happens, g.How, g.Instead, g.Ask).number(g.Part)
+	}
+	f = f.number(len(l.Cautions))
+	for _, c := range l.Cautions {
+		f = f.texts(c.ID)
+	}
+	f = f.number(len(l.Quoted))
+	for _, address := range namesIn(l.Quoted) {
+		q := l.Quoted[address]
+		f = f.texts(address, q.Number, q.Unit.Symbol(), q.Why).number(int(q.Value.State))
+	}
+	f = f.turn(l.Previous).turn(l.Next)
+	sum := sha256.Sum256(f)
+	*held = f
+	return hex.EncodeToString(sum[:])
 }
 
-func writeSorted(h hash.Hash, of map[string]string) {
-	for _, name := range slices.Sorted(maps.Keys(of)) {
-		fmt.Fprintf(h, "%q %q\n", name, of[name])
+// fields are numbers and texts one behind another, each text behind its length,
+// so that two different rows of fields never are the same bytes.
+type fields []byte
+
+// allFields keeps those that are free.
+var allFields = sync.Pool{New: func() any { return &fields{} }}
+
+func (f fields) number(n int) fields { return binary.AppendVarint(f, int64(n)) }
+
+func (f fields) texts(all ...string) fields {
+	for _, t := range all {
+		f = append(f.number(len(t)), t...)
 	}
-	fmt.Fprintln(h)
+	return f
+}
+
+func (f fields) turn(t *Turn) fields {
+	if t == nil {
+		return f.number(0)
+	}
+	return f.number(1).texts(t.Code, t.Question, t.Path)
+}
+
+// namesIn returns the names of some things in their order.
+func namesIn[V any](of map[string]V) []string {
+	if len(of) == 0 {
+		return nil
+	}
+	return slices.Sorted(maps.Keys(of))
 }
 
 // With returns the leaf with its guide whole, as its pages are made from it. The

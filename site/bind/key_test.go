@@ -1,0 +1,52 @@
+package bind_test
+
+import (
+	"testing"
+
+	"bindpost/calc/formula"
+	"bindpost/site/bind"
+	"bindpost/site/guide"
+)
+
+// TestKey gives another key to a leaf for each thing that its pages are made of,
+// and to no two of them the same.
+func TestKey(t *testing.T) {
+	leaf := func() *bind.Leaf {
+		return &bind.Leaf{Guide: &guide.Guide{Hash: "h"}, Path: "a.html", Links: map[string]string{"b.md": "b.html"}, Named: map[string]string{}}
+	}
+	quoted := func(f guide.Figure) func(*bind.Leaf) {
+		return func(l *bind.Leaf) { l.Quoted = map[string]*guide.Figure{"run.lost": &f} }
+	}
+	known := map[string]string{leaf().Key(): "nothing"}
+	for name, change := range map[string]func(*bind.Leaf){
+		"another guide":      func(l *bind.Leaf) { l.Guide = &guide.Guide{Hash: "i"} },
+		"another path":       func(l *bind.Leaf) { l.Path = "aa.html" },
+		"parted otherwise":   func(l *bind.Leaf) { l.Guide, l.Path = &guide.Guide{Hash: "ha"}, ".html" },
+		"another link":       func(l *bind.Leaf) { l.Links["c.md"] = "c.html" },
+		"another way":        func(l *bind.Leaf) { l.Links["b.md"] = "c.html" },
+		"a name for a link":  func(l *bind.Leaf) { l.Links, l.Named = l.Named, l.Links },
+		"a picture":          func(l *bind.Leaf) { l.Links, l.Pictures = nil, l.Links },
+		"a guard":            func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off"}}} },
+		"a guard elsewhere":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off"}, Part: 1}} },
+		"a guard of a code":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off"}, Code: "A-C1"}} },
+		"other words":        func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off", How: "so"}}} },
+		"a caution":          func(l *bind.Leaf) { l.Cautions = []*guide.Caution{{ID: "amp-off"}} },
+		"a figure":           quoted(guide.Figure{Number: "1"}),
+		"another figure":     quoted(guide.Figure{Number: "2"}),
+		"no figure":          quoted(guide.Figure{Why: "1"}),
+		"a figure not known": quoted(guide.Figure{Number: "1", Value: formula.Value{State: formula.Known + 1}}),
+		"a page before":      func(l *bind.Leaf) { l.Previous = &bind.Turn{Code: "A"} },
+		"a page behind":      func(l *bind.Leaf) { l.Next = &bind.Turn{Code: "A"} },
+		"another behind":     func(l *bind.Leaf) { l.Next = &bind.Turn{Question: "A"} },
+	} {
+		l := leaf()
+		change(l)
+		key := l.Key()
+		if other, is := known[key]; is {
+			t.Errorf("%s has the key of %s", name, other)
+		}
+		if known[key] = name; l.Key() != key {
+			t.Errorf("%s: the key is another the second time", name)
+		}
+	}
+}
