@@ -74,31 +74,23 @@ func byAlphabet(x, y string) int {
 	return cmp.Or(cmp.Compare(strings.ToLower(key(x)), strings.ToLower(key(y))), cmp.Compare(x, y))
 }
 
-// explained finds the terms of a guide with the sentences that explain them. A
-// term that heads a definition is explained by all that stands below it.
-func explained(g *guide.Guide) []explanation {
-	var all []explanation
-	f := newSentenceFinder(&Leaf{Guide: g})
-	visit(g.Tree, func(n ast.Node) {
-		if !hasWords(n) || n.Type() != ast.TypeBlock {
-			return
+// explain notes the terms of a block of the guide with the sentences that explain
+// them. A term that heads a definition is explained by all that stands below it.
+func (o *Outline) explain(n ast.Node, p *parter) {
+	for _, s := range o.said[n] {
+		terms := s.terms
+		if below := definition(n); below != nil && terms != nil {
+			s = p.whole(below)
 		}
-		for _, s := range f.block(n) {
-			terms := s.terms
-			if below := f.definition(n); below != nil && terms != nil {
-				s = *below
-			}
-			for _, t := range terms {
-				all = append(all, explanation{t, s})
-			}
+		for _, t := range terms {
+			o.explains = append(o.explains, explanation{t, s})
 		}
-	})
-	return all
+	}
 }
 
 // definition returns what stands below the head of a definition; nil of any
 // other block.
-func (f *sentenceFinder) definition(n ast.Node) *Sentence {
+func definition(n ast.Node) ast.Node {
 	if n.Kind() != extast.KindDefinitionTerm {
 		return nil
 	}
@@ -106,14 +98,8 @@ func (f *sentenceFinder) definition(n ast.Node) *Sentence {
 	for below != nil && below.Kind() == extast.KindDefinitionTerm {
 		below = below.NextSibling()
 	}
-	if below == nil || below.FirstChild() == nil {
+	if below == nil {
 		return nil
 	}
-	pieces, _ := f.blockPieces(below.FirstChild())
-	s := &Sentence{}
-	for _, p := range pieces {
-		s.Pieces = append(s.Pieces, p.Piece)
-	}
-	*s = s.trimmed()
-	return s
+	return below.FirstChild()
 }

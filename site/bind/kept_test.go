@@ -100,14 +100,16 @@ func TestWriteLedger(t *testing.T) {
 	var guides []*guide.Guide
 	for file, text := range map[string]string{
 		"a.md": wireText("9 m") + "\nThat is <figure:standing.far>.\n",
-		"b.md": otherText(),
+		"b.md": otherText() + "\nAnd <figure:one.loss> is little.\n",
+		"d.md": strings.NewReplacer("CODE", "W2", "ANSWER", "It is <figure:one.loss>.").Replace(docket) +
+			"```calc speaker-wire\nname: one\ngauge: 14 AWG\nrun: 9 m\nload: 8 ohm\nshow: loss\nfigure: loss = loss\n```\n",
 		"c.md": strings.NewReplacer("CODE", "A1", "ANSWER", "It is <figure:standing.far>.").Replace(docket),
 	} {
 		guides = append(guides, readWith(t, file, text, standing))
 	}
 	b := bound(t, guides...)
 	var got bytes.Buffer
-	if err := b.WriteLedger(&got, "test", (*bind.Leaf).Line); err != nil {
+	if err := b.WriteLedger(&got, "test", usesOf, textOf); err != nil {
 		t.Fatal(err)
 	}
 	if want := string(b.Ledger("test").Write()); got.String() != want {
@@ -116,4 +118,12 @@ func TestWriteLedger(t *testing.T) {
 	if !strings.Contains(got.String(), `"used":["W1","W1-1","X1"`) {
 		t.Errorf("no figure is used in another guide:\n%s", &got)
 	}
+	// A cell with the address of a named figure stays one that its table prints.
+	if n := strings.Count(got.String(), `"used":["W2-T1","X1","W2"]`) + strings.Count(got.String(), `"used":["W2-T1","W2","X1"]`); n != 1 {
+		t.Errorf("%d cells of an address that is used elsewhere stand in their tables:\n%s", n, &got)
+	}
 }
+
+func usesOf(l *bind.Leaf) []bind.Use { return l.Line().Uses }
+
+func textOf(l *bind.Leaf) ([]byte, error) { return l.Line().Text, nil }

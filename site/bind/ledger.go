@@ -2,6 +2,7 @@ package bind
 
 import (
 	"bytes"
+	"cmp"
 	"slices"
 	"strings"
 
@@ -83,26 +84,12 @@ func (b *Book) Ledger(program string) *Ledger {
 
 func entry(l *Leaf, said []sentence) LedgerEntry {
 	g := l.Guide
-	e := LedgerEntry{Code: g.Docket.Code, File: g.File, Hash: g.Hash}
+	e := LedgerEntry{Code: g.Docket.Code, File: g.File, Hash: g.Hash, Figures: entryFigures(g)}
 	for _, t := range g.Tables {
-		e.Figures = append(e.Figures, cellFigures(t)...)
 		for _, v := range t.Verdicts {
 			e.Verdicts = append(e.Verdicts, LedgerVerdict{Table: t.Number, Name: v.Name, Grade: v.Grade, Words: v.Words})
 		}
 	}
-	for address, f := range g.Figures {
-		entry := LedgerFigure{Address: address, Value: guide.KeptValue(f.Value), Unit: f.Unit.Symbol(), Text: withUnit(f.Number, f.Unit, f.Why)}
-		if t := tableOf(g, address); t != nil {
-			entry.Method, entry.Rule = t.Method, t.Rule
-		}
-		e.Figures = append(e.Figures, entry)
-	}
-	for _, s := range g.Standing {
-		e.Figures = append(e.Figures, LedgerFigure{
-			Address: s.Source.ID, Value: guide.KeptValue(s.Point.Value), Unit: s.Point.Unit.Symbol(), Text: s.Point.Text,
-		})
-	}
-	slices.SortFunc(e.Figures, func(x, y LedgerFigure) int { return strings.Compare(x.Address, y.Address) })
 	for _, c := range l.Cautions {
 		e.Cautions = append(e.Cautions, c.ID)
 	}
@@ -112,23 +99,61 @@ func entry(l *Leaf, said []sentence) LedgerEntry {
 	return e
 }
 
-func cellFigures(t *guide.Table) []LedgerFigure {
-	var all []LedgerFigure
+// entryFigures returns the figures of a guide by their addresses. Where a named
+// figure has the address of a cell, the cell comes first.
+func entryFigures(g *guide.Guide) []LedgerFigure {
+	const mostly = 128 // figures of a guide with several tables
+	all := make([]LedgerFigure, 0, mostly)
+	for _, t := range g.Tables {
+		all = appendCells(all, t)
+	}
+	for address, f := range g.Figures {
+		entry := LedgerFigure{Address: address, Value: guide.KeptValue(f.Value), Unit: f.Unit.Symbol(), Text: withUnit(f.Number, f.Unit, f.Why)}
+		if t := tableOf(g, address); t != nil {
+			entry.Method, entry.Rule = t.Method, t.Rule
+		}
+		all = append(all, entry)
+	}
+	for _, s := range g.Standing {
+		all = append(all, LedgerFigure{
+			Address: s.Source.ID, Value: guide.KeptValue(s.Point.Value), Unit: s.Point.Unit.Symbol(), Text: s.Point.Text,
+		})
+	}
+	return byAddress(all)
+}
+
+// byAddress returns figures in the order of their addresses. They are large, so
+// that their places are sorted, and each is moved once.
+func byAddress(all []LedgerFigure) []LedgerFigure {
+	places := make([]int, len(all))
+	for i := range places {
+		places[i] = i
+	}
+	slices.SortFunc(places, func(x, y int) int { return cmp.Or(strings.Compare(all[x].Address, all[y].Address), x-y) })
+	sorted := make([]LedgerFigure, len(all))
+	for i, at := range places {
+		sorted[i] = all[at]
+	}
+	return sorted
+}
+
+// appendCells appends the cells of a table, each as used in it.
+func appendCells(all []LedgerFigure, t *guide.Table) []LedgerFigure {
+	used := []string{t.Number}
+	add := func(c guide.Cell, u unit.Unit) {
+		all = append(all, LedgerFigure{
+			Address: c.Address, Value: guide.KeptValue(c.Value), Unit: u.Symbol(), Text: withUnit(c.Number, u, c.Why),
+			Method: t.Method, Rule: t.Rule, Used: used[:1:1],
+		})
+	}
 	for _, row := range t.Cells {
 		for j, c := range row {
-			u := t.Shown(j).Unit
-			all = append(all, LedgerFigure{
-				Address: c.Address, Value: guide.KeptValue(c.Value), Unit: u.Symbol(), Text: withUnit(c.Number, u, c.Why),
-				Method: t.Method, Rule: t.Rule, Used: []string{t.Number},
-			})
+			add(c, t.Shown(j).Unit)
 		}
 	}
 	for _, s := range t.Beside {
 		for _, c := range s.Cells {
-			all = append(all, LedgerFigure{
-				Address: c.Address, Value: guide.KeptValue(c.Value), Unit: s.Unit.Symbol(), Text: withUnit(c.Number, s.Unit, c.Why),
-				Method: t.Method, Rule: t.Rule, Used: []string{t.Number},
-			})
+			add(c, s.Unit)
 		}
 	}
 	return all
@@ -167,9 +192,7 @@ func (l *Ledger) setUses(found []sentence) {
 	for _, s := range found {
 		for _, address := range s.figures {
 			for _, f := range figures[address] {
-				if !slices.Contains(f.Used, s.where) {
-					f.Used = append(f.Used, s.where)
-				}
+				f.use(s.where)
 			}
 		}
 	}
@@ -177,23 +200,14 @@ func (l *Ledger) setUses(found []sentence) {
 
 // Write writes the ledger, a line for its head and one for each guide.
 func (l *Ledger) Write() []byte {
-	var out bytes.Buffer
-	for _, line := range append([]any{l.Head}, anyOf(l.Entries)...) {
-		text, err := lineText(line)
-		if err != nil {
-			panic("bind: a ledger cannot be written: " + err.Error()) // it holds only texts
-		}
-		out.Write(text)
+	out, err := headText(l.Head)
+	if err != nil {
+		panic("bind: a ledger cannot be written: " + err.Error()) // its head holds only texts
 	}
-	return out.Bytes()
-}
-
-func anyOf(entries []LedgerEntry) []any {
-	all := make([]any, len(entries))
-	for i := range entries {
-		all[i] = &entries[i]
+	for i := range l.Entries {
+		out = appendEntry(out, &l.Entries[i])
 	}
-	return all
+	return out
 }
 
 // ReadLedger reads what [Ledger.Write] wrote. Another format is an error, and

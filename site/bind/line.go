@@ -23,89 +23,110 @@ type Line struct {
 type Use struct{ Address, Where string }
 
 // Line returns the entry of a leaf whose guide is whole.
-func (l *Leaf) Line() (Line, error) {
+func (l *Leaf) Line() Line {
+	const figureSize, restSize = 224, 4096 // what most come to
 	said := sentences(l)
-	one := &Ledger{Entries: []LedgerEntry{entry(l, said)}}
-	one.setUses(said)
+	e := entry(l, said)
 	line := Line{}
 	for _, s := range said {
 		for _, address := range s.figures {
 			line.Uses = append(line.Uses, Use{address, s.where})
+			for i, _ := e.find(address); i < len(e.Figures) && e.Figures[i].Address == address; i++ {
+				e.Figures[i].use(s.where)
+			}
 		}
 	}
-	var err error
-	line.Text, err = lineText(one.Entries[0])
-	return line, err
+	line.Text = appendEntry(make([]byte, 0, restSize+figureSize*len(e.Figures)), &e)
+	return line
 }
 
-// lineText writes one line of the file of a ledger.
-func lineText(entry any) ([]byte, error) {
+// find returns where the first figure of an address stands in an entry.
+func (e *LedgerEntry) find(address string) (int, bool) {
+	return slices.BinarySearchFunc(e.Figures, address, func(f LedgerFigure, address string) int { return strings.Compare(f.Address, address) })
+}
+
+// use notes a place that prints the figure.
+func (f *LedgerFigure) use(where string) {
+	if !slices.Contains(f.Used, where) {
+		f.Used = append(f.Used, where)
+	}
+}
+
+// headText writes the first line of the file of a ledger.
+func headText(h LedgerHead) ([]byte, error) {
 	var out bytes.Buffer
 	e := json.NewEncoder(&out)
 	e.SetEscapeHTML(false)
-	if err := e.Encode(entry); err != nil {
+	if err := e.Encode(h); err != nil {
 		return nil, fmt.Errorf("writing the ledger: %w", err)
 	}
 	return out.Bytes(), nil
 }
 
 // WriteLedger writes the ledger of the book as [Ledger.Write] does, of the lines
-// of its leaves.
-func (b *Book) WriteLedger(w io.Writer, program string, line func(*Leaf) (Line, error)) error {
-	head, err := lineText(LedgerHead{Format: LedgerFormat, Program: program, Title: b.Edition.Title, Date: b.Edition.Date})
+// of its leaves. Their texts are asked for one after another, and what they use
+// before that.
+func (b *Book) WriteLedger(w io.Writer, program string, uses func(*Leaf) []Use, text func(*Leaf) ([]byte, error)) error {
+	head, err := headText(LedgerHead{Format: LedgerFormat, Program: program, Title: b.Edition.Title, Date: b.Edition.Date})
 	if err != nil {
 		return err
 	}
 	if _, err := w.Write(head); err != nil {
 		return err
 	}
-	abroad, err := b.usedAbroad(line)
-	if err != nil {
-		return err
-	}
+	abroad := b.usedAbroad(uses)
 	leaves := slices.Clone(b.Leaves)
 	slices.SortStableFunc(leaves, func(x, y *Leaf) int { return strings.Compare(x.Guide.Docket.Code, y.Guide.Docket.Code) })
 	for _, l := range leaves {
-		one, err := line(l)
-		if err != nil {
-			return err
-		}
-		if uses := abroad[l]; uses != nil {
-			if one.Text, err = usedAt(one.Text, uses); err != nil {
-				return err
+		line, err := text(l)
+		for _, a := range abroad[l] {
+			if err == nil {
+				line, err = a.in(line)
 			}
 		}
-		if _, err := w.Write(one.Text); err != nil {
+		if err == nil {
+			_, err = w.Write(line)
+		}
+		if err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// usedAbroad returns, for each guide with a figure that another guide prints
-// too, every use of its figures in the order of the book.
-func (b *Book) usedAbroad(line func(*Leaf) (Line, error)) (map[*Leaf][]Use, error) {
-	homes := b.homes()
-	abroad := map[*Leaf][]Use{}
-	all := map[*Leaf][]Use{}
-	for _, l := range b.Leaves {
-		one, err := line(l)
-		if err != nil {
-			return nil, err
-		}
-		for _, u := range one.Uses {
-			for _, home := range homes(u.Address) {
-				all[home] = append(all[home], u)
-				if home != l {
-					abroad[home] = nil
-				}
+// abroad is a figure that another guide than its own prints too.
+type abroad struct {
+	address string
+	where   []string // every place that prints it, in the order of the book, each once
+}
+
+// usedAbroad returns, for each guide, those of its figures that another guide
+// prints too.
+func (b *Book) usedAbroad(uses func(*Leaf) []Use) map[*Leaf][]*abroad {
+	homes, all := b.homes(), make([][]Use, len(b.Leaves))
+	found, of := map[string]*abroad{}, map[*Leaf][]*abroad{}
+	for i, l := range b.Leaves {
+		all[i] = uses(l)
+		for _, u := range all[i] {
+			at := homes(u.Address)
+			if found[u.Address] != nil || !slices.ContainsFunc(at, func(home *Leaf) bool { return home != l }) {
+				continue
+			}
+			a := &abroad{address: u.Address}
+			found[u.Address] = a
+			for _, home := range at {
+				of[home] = append(of[home], a)
 			}
 		}
 	}
-	for home := range abroad {
-		abroad[home] = all[home]
+	for _, used := range all {
+		for _, u := range used {
+			if a := found[u.Address]; a != nil && !slices.Contains(a.where, u.Where) {
+				a.where = append(a.where, u.Where)
+			}
+		}
 	}
-	return abroad, nil
+	return of
 }
 
 // homes returns a function that finds the guides in whose entries a figure
@@ -129,25 +150,26 @@ func (b *Book) homes() func(address string) []*Leaf {
 	}
 }
 
-// usedAt returns a line with the uses of its figures as they are in the book.
-func usedAt(text []byte, uses []Use) ([]byte, error) {
-	var e LedgerEntry
-	if err := json.Unmarshal(text, &e); err != nil {
-		return nil, fmt.Errorf("reading a line of the ledger again: %w", err)
-	}
-	figures := map[string]*LedgerFigure{}
-	for i := range e.Figures {
-		figures[e.Figures[i].Address] = &e.Figures[i]
-	}
-	for _, u := range uses {
-		if f := figures[u.Address]; f != nil {
-			f.Used = nil
+// in returns the line of a guide with the uses of the figure as they are in the
+// book, behind the table that it stands in. A quote in a text of the line is
+// escaped, so that no text can be taken for the head of a figure.
+func (a *abroad) in(line []byte) ([]byte, error) {
+	head := append(appendField([]byte{'{'}, "address", a.address), ',')
+	for from := 0; ; {
+		at := bytes.Index(line[from:], head)
+		if at < 0 {
+			return line, nil
 		}
-	}
-	for _, u := range uses {
-		if f := figures[u.Address]; f != nil && !slices.Contains(f.Used, u.Where) {
-			f.Used = append(f.Used, u.Where)
+		from += at
+		var f LedgerFigure
+		d := json.NewDecoder(bytes.NewReader(line[from:]))
+		if err := d.Decode(&f); err != nil {
+			return nil, fmt.Errorf("reading a line of the ledger again: %w", err)
 		}
+		f.Used = slices.DeleteFunc(f.Used, func(where string) bool { return slices.Contains(a.where, where) })
+		f.Used = append(f.Used, a.where...)
+		now := appendFigure(nil, &f)
+		line = slices.Concat(line[:from], now, line[from+int(d.InputOffset()):])
+		from += len(now)
 	}
-	return lineText(e)
 }

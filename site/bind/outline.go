@@ -2,6 +2,7 @@ package bind
 
 import (
 	"bytes"
+	"strings"
 
 	"github.com/yuin/goldmark/ast"
 
@@ -18,6 +19,7 @@ type Outline struct {
 	links    []mention
 	pictures []picture
 	explains []explanation
+	said     map[ast.Node][]Sentence // of a whole guide: what each of its blocks says
 }
 
 // mention is a link or a picture by its destination, and where in the guide's
@@ -41,7 +43,8 @@ type explanation struct {
 
 // NewOutline takes out of a whole guide what the book must know of it.
 func NewOutline(g *guide.Guide) *Outline {
-	o := &Outline{Guide: g, heads: heads(g)}
+	o := &Outline{Guide: g, heads: heads(g), said: map[ast.Node][]Sentence{}}
+	p := &parter{source: g.Source}
 	for _, tree := range []ast.Node{g.Docket.Answer, g.Tree} {
 		visit(tree, func(n ast.Node) {
 			switch n := n.(type) {
@@ -50,9 +53,14 @@ func NewOutline(g *guide.Guide) *Outline {
 			case *ast.Image:
 				o.pictures = append(o.pictures, picture{mention{string(n.Destination), n.Pos()}, worded(g, n)})
 			}
+			if n.Type() == ast.TypeBlock && hasWords(n) {
+				o.said[n] = p.part(n)
+				if tree == g.Tree {
+					o.explain(n, p)
+				}
+			}
 		})
 	}
-	o.explains = explained(g)
 	return o
 }
 
@@ -60,7 +68,7 @@ func NewOutline(g *guide.Guide) *Outline {
 // guide's tree.
 func (o *Outline) Light() *Outline {
 	light := *o
-	light.Guide = o.Guide.Light()
+	light.Guide, light.said = o.Guide.Light(), nil
 	light.heads = make([]Head, len(o.heads))
 	for i, h := range o.heads {
 		h.Node = nil
@@ -84,6 +92,7 @@ func (s Sentence) light() Sentence {
 			}
 			p.Figure = alone
 		}
+		p.Words = strings.Clone(p.Words) // no more is held than this sentence
 		light.Pieces[i] = p
 	}
 	return light

@@ -32,3 +32,26 @@ func TestSentenceEnd(t *testing.T) {
 		}
 	}
 }
+
+// TestSentenceEndBackwards holds the end of a sentence, which is found by its
+// stop, to the first space with a stop before it and a head behind it.
+func TestSentenceEndBackwards(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	signs := []string{"a", "B", "5", " ", " ", ".", ".", "!", "?", "\"", "'", "”", "’", ")", "(", "“", "Ω", "\xff"}
+	for range 200_000 {
+		text := ""
+		for range r.IntN(9) {
+			text += signs[r.IntN(len(signs))]
+		}
+		want := len(text)
+		for i := range text {
+			if stops := strings.TrimRight(text[:i], "\"'”’)"); text[i] == ' ' && stops != "" && strings.ContainsAny(stops[len(stops)-1:], ".!?") && opensSentence(text[i:]) {
+				want = i
+				break
+			}
+		}
+		if got := sentenceEnd(text); got != want {
+			t.Fatalf("%q ends its first sentence at %d, want %d", text, got, want)
+		}
+	}
+}

@@ -165,10 +165,7 @@ func (r *run) putPieces(p *printed, l *bind.Leaf, find []byte) (err error) {
 	if p.pieces.Find, err = r.put.Add(find); err != nil || r.forme.order.Root == "" {
 		return err
 	}
-	line, err := l.Line()
-	if err != nil {
-		return err
-	}
+	line := l.Line()
 	p.pieces.Uses = line.Uses
 	p.pieces.Line, err = r.put.Add(line.Text)
 	return err
@@ -306,9 +303,8 @@ func (r *run) bookPages() error {
 
 // writeLedger writes the record of what was printed.
 func (r *run) writeLedger(w io.Writer) error {
-	return r.forme.book.WriteLedger(w, r.forme.order.Program, func(l *bind.Leaf) (bind.Line, error) {
-		p := r.of(l)
-		text, err := r.put.Get(p.pieces.Line)
-		return bind.Line{Text: text, Uses: p.pieces.Uses}, err
+	uses := func(l *bind.Leaf) []bind.Use { return r.of(l).pieces.Uses }
+	return r.forme.book.WriteLedger(w, r.forme.order.Program, uses, func(l *bind.Leaf) ([]byte, error) {
+		return r.put.Get(r.of(l).pieces.Line)
 	})
 }
