@@ -16,6 +16,7 @@ type parter struct {
 	outline []byte    // the words of a block, with a nought for each figure, so that no figure ends a sentence
 	pieces  []stretch // of the block
 	now     []stretch // of the sentence that is being parted from it
+	found   []Sentence
 	room    []Piece   // for the pieces of sentences
 }
 
@@ -30,10 +31,9 @@ type stretch struct {
 // part parts the words of one block into sentences.
 func (p *parter) part(n ast.Node) []Sentence {
 	outline := p.read(n)
-	var all []Sentence
 	var terms []guide.Term
 	end := sentenceEnd(outline)
-	p.now = p.now[:0]
+	p.now, p.found = p.now[:0], p.found[:0]
 	for _, s := range p.pieces {
 		if s.term != nil {
 			terms = append(terms, *s.term)
@@ -41,16 +41,16 @@ func (p *parter) part(n ast.Node) []Sentence {
 		}
 		for s.to > end && s.figure == nil {
 			p.now = append(p.now, stretch{from: s.from, to: end})
-			all = append(all, p.sentence(outline, terms))
+			p.found = append(p.found, p.sentence(outline, terms))
 			p.now, terms, s.from = p.now[:0], nil, end
 			end += sentenceEnd(outline[end:])
 		}
 		p.now = append(p.now, s)
 	}
 	if s := p.sentence(outline, terms); s.Pieces != nil || s.terms != nil {
-		all = append(all, s)
+		p.found = append(p.found, s)
 	}
-	return all
+	return slices.Clone(p.found)
 }
 
 // whole returns the words of a block as one sentence.

@@ -34,7 +34,9 @@ type Passage struct {
 
 // Passages returns all that a guide says, in its order.
 func (l *Leaf) Passages() []Passage {
+	const perBlock = 3 // passages, more or less
 	p := &passenger{sentenceFinder: newSentenceFinder(l)}
+	p.passages = make([]Passage, 0, perBlock*len(p.said))
 	if answer := l.Guide.Docket.Answer; answer != nil {
 		for _, s := range p.block(answer) {
 			p.add(AnswerPassage, p.where, p.text(s))
