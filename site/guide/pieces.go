@@ -1,7 +1,6 @@
 package guide
 
 import (
-	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -35,10 +34,12 @@ type Piece struct {
 // together are its text.
 func (t *Table) Pieces() []Piece {
 	const most = 100 // of most blocks
-	p := pieces{names: t.names(), all: make([]Piece, 0, most)}
-	for i, line := range strings.SplitAfter(strings.TrimRight(t.Block.String(), "\n"), "\n") {
-		if i == 0 {
+	p := pieces{names: t.names(), all: make([]Piece, 0, most), text: strings.TrimRight(t.Block.String(), "\n")}
+	opening := true
+	for line := range strings.SplitAfterSeq(p.text, "\n") {
+		if opening {
 			p.info(line)
+			opening = false
 			continue
 		}
 		p.line(line)
@@ -49,7 +50,7 @@ func (t *Table) Pieces() []Piece {
 // RulePieces parts a line of a method's working in pieces; names are those that
 // its lines know.
 func RulePieces(line string, names map[string]bool) []Piece {
-	p := pieces{names: names}
+	p := pieces{names: names, text: line}
 	name, rest, found := strings.Cut(line, " = ")
 	if found {
 		p.add(NamePiece, name)
@@ -84,17 +85,31 @@ func (t *Table) names() map[string]bool {
 type pieces struct {
 	names map[string]bool
 	all   []Piece
+	text  string // which they are parted from
+	at    int    // how far
 }
 
 // add takes one more piece; plain ones are joined to the plain one before.
 func (p *pieces) add(kind PieceKind, text string) {
+	p.at += len(text)
 	if last := len(p.all) - 1; kind == PlainPiece && last >= 0 && p.all[last].Kind == PlainPiece {
-		p.all[last].Text += text
+		p.all[last].Text = p.joined(p.all[last].Text, text)
 		return
 	}
 	if text != "" {
 		p.all = append(p.all, Piece{kind, text})
 	}
+}
+
+// joined returns two pieces as one: as they stand in the text, where they do.
+func (p *pieces) joined(before, text string) string {
+	if from := p.at - len(text) - len(before); from >= 0 && p.at <= len(p.text) {
+		both := p.text[from:p.at]
+		if both[:len(before)] == before && both[len(before):] == text {
+			return both
+		}
+	}
+	return before + text
 }
 
 // info parts the line that opens a block.
@@ -166,10 +181,14 @@ func inProse(word, rest string) (said, prose string) {
 	return rest, ""
 }
 
-// joining are the small words of lines.
-var joining = []string{
-	"and", "answer", "at", "because", "beyond", "by", "cautions", "each", "for", "given", "in", "is", "least", "most", "not", "of", "or", "over",
-	"to", "verdict", "when", "where", "with",
+// joins reports whether a word is one of the small words of lines.
+func joins(word string) bool {
+	switch word {
+	case "and", "answer", "at", "because", "beyond", "by", "cautions", "each", "for", "given", "in", "is", "least", "most", "not", "of", "or", "over",
+		"to", "verdict", "when", "where", "with":
+		return true
+	}
+	return false
 }
 
 // rest parts what a line says.
@@ -237,7 +256,7 @@ func (p *pieces) word(text string) (rest string) {
 	switch {
 	case p.names[word]:
 		p.add(NamePiece, word)
-	case slices.Contains(joining, word):
+	case joins(word):
 		p.add(JoinPiece, word)
 	default:
 		p.add(PlainPiece, word)

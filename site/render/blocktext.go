@@ -50,7 +50,7 @@ func blockText(pieces []guide.Piece) (template.HTML, error) {
 		for _, p := range pieces {
 			m := marks[p.Kind]
 			f.WriteString(m.before)
-			f.WriteString(signs.EscapeString(p.Text))
+			f.WriteString(escapedSigns(p.Text))
 			f.WriteString(m.after)
 		}
 		return nil
@@ -58,13 +58,25 @@ func blockText(pieces []guide.Piece) (template.HTML, error) {
 	return template.HTML(text), err
 }
 
+// escapedSigns returns text as the formatter escapes it. Most has nothing to
+// escape.
+func escapedSigns(text string) string {
+	for i := range len(text) {
+		switch text[i] {
+		case '"', '&', '\'', '<', '>':
+			return signs.EscapeString(text)
+		}
+	}
+	return text
+}
+
 // mark is what the formatter puts round a piece.
 type mark struct{ before, after string }
 
 // pieceMarks asks the formatter how it sets a piece of each kind.
-var pieceMarks = sync.OnceValues(func() (map[guide.PieceKind]mark, error) {
+var pieceMarks = sync.OnceValues(func() ([]mark, error) {
 	const probe = "x"
-	marks := map[guide.PieceKind]mark{}
+	marks := make([]mark, len(pieceTypes))
 	for kind := range pieceTypes {
 		set, err := formatted([]guide.Piece{{Kind: kind, Text: probe}})
 		if err != nil {
