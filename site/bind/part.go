@@ -17,7 +17,7 @@ type parter struct {
 	pieces  []stretch // of the block
 	now     []stretch // of the sentence that is being parted from it
 	found   []Sentence
-	room    []Piece   // for the pieces of sentences
+	room    []Piece // for the pieces of sentences
 }
 
 // stretch is where a piece lies in the outline of its block, or a term that

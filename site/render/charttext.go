@@ -2,7 +2,6 @@ package render
 
 import (
 	"html/template"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -50,29 +49,30 @@ func (p *plate) level(l guide.ChartLevel) {
 // at ever more to the right.
 func (p *plate) levelPlace(y float64, over, under []string) (left float64, boxes []box) {
 	const places = 12
-	wide := 0.0
-	for _, t := range append(slices.Clone(over), under...) {
-		wide = max(wide, measured(t))
-	}
-	lines := p.near(y-gap/2-float64(len(over))*leading, y+gap/2+float64(len(under))*leading)
+	wideOver, wideUnder := widest(over), widest(under)
+	wide := max(wideOver, wideUnder)
+	highOver, highUnder := float64(len(over))*leading, float64(len(under))*leading
+	top, foot := y-gap/2-highOver, y+gap/2
+	lines := p.near(top, foot+highUnder)
 	least := -1
+	var where [2]box
 	for n := range places + 1 {
 		x := p.x.start + gap + max(0, p.x.end-p.x.start-2*gap-wide)*float64(n)/places
-		try := []box{lettersAt(x, y-gap/2-float64(len(over))*leading, over), lettersAt(x, y+gap/2, under)}
-		if covers := p.covered(try, lines); least < 0 || covers < least {
-			least, left, boxes = covers, x, try
+		try := [2]box{{x, top, x + wideOver, top + highOver}, {x, foot, x + wideUnder, foot + highUnder}}
+		if covers := p.covered(try[:], lines); least < 0 || covers < least {
+			least, left, where = covers, x, try
 		}
 	}
-	return left, boxes
+	return left, where[:]
 }
 
-// lettersAt is the box of lines of words, from its left upper corner.
-func lettersAt(left, top float64, text []string) box {
+// widest is the width of the widest of some lines of words.
+func widest(text []string) float64 {
 	wide := 0.0
 	for _, t := range text {
 		wide = max(wide, measured(t))
 	}
-	return box{left, top, left + wide, top + float64(len(text))*leading}
+	return wide
 }
 
 // near returns the points of lines that words between two heights may cover.

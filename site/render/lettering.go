@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // measured is about how wide words are in a chart: the widths are those of
@@ -15,10 +16,22 @@ func measured(text string) float64 {
 	const spareShare = 1.04
 	sum := 0.0
 	for _, r := range text {
-		sum += letterWidth(r)
+		if r < utf8.RuneSelf {
+			sum += plainWidths[r]
+		} else {
+			sum += letterWidth(r)
+		}
 	}
 	return sum / 1000 * lettering * spareShare
 }
+
+// plainWidths are the widths of the plain letters.
+var plainWidths = func() (widths [utf8.RuneSelf]float64) {
+	for r := range widths {
+		widths[r] = letterWidth(rune(r))
+	}
+	return widths
+}()
 
 func letterWidth(r rune) float64 {
 	switch {
@@ -45,9 +58,12 @@ func letterWidth(r rune) float64 {
 // wrapped parts words into lines that are no wider than there is room for,
 // where they can be parted.
 func wrapped(text string, room float64) []string {
+	if !strings.HasPrefix(text, " ") && measured(text) <= room {
+		return []string{text}
+	}
 	var lines []string
 	line := ""
-	for _, word := range strings.Split(text, " ") {
+	for word := range strings.SplitSeq(text, " ") {
 		longer := strings.TrimPrefix(line+" "+word, " ")
 		if line != "" && measured(longer) > room {
 			lines = append(lines, line)
