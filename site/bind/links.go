@@ -184,13 +184,11 @@ func destinationPlace(g *guide.Guide, at int, parts ...string) fault.Place {
 // Relative returns the path of one page as another page names it. Both are
 // paths with slashes from the head of the manual.
 func Relative(from, to string) string {
-	there := strings.Split(to, "/")
-	here := strings.Split(path.Dir(from), "/")
-	if path.Dir(from) == "." {
-		here = nil
+	shared := 0 // the folders in which both lie
+	for i := 0; i < len(from) && i < len(to) && from[i] == to[i]; i++ {
+		if from[i] == '/' {
+			shared = i + 1
+		}
 	}
-	for len(here) > 0 && len(there) > 1 && here[0] == there[0] {
-		here, there = here[1:], there[1:]
-	}
-	return strings.Repeat("../", len(here)) + strings.Join(there, "/")
+	return strings.Repeat("../", strings.Count(from[shared:], "/")) + to[shared:]
 }

@@ -179,5 +179,6 @@ func (s *setter) gridAndBelow(t *guide.Table) (names [2]string, view any, err er
 	case t.Hookup != nil:
 		return [2]string{"hookup", "hookup-below"}, s.hookup(t), nil
 	}
-	return [2]string{"grid", "below"}, s.table(t), nil
+	table := s.table(t)
+	return [2]string{"grid", "below"}, &table, nil
 }

@@ -85,7 +85,7 @@ func (g *grid) resultHead(r guide.Heading) template.HTML {
 // rows returns the rows, each with its head.
 func (g *grid) rows() [][]cell {
 	t := g.table
-	var rows [][]cell
+	rows := make([][]cell, 0, max(len(t.Cells), len(t.Results)))
 	if t.Rows == nil && t.Columns == nil {
 		if g.alike() > 0 {
 			return g.memberRows()
@@ -100,7 +100,7 @@ func (g *grid) rows() [][]cell {
 		units[j] = g.unitHeard(g.unit(j))
 	}
 	for i, line := range t.Cells {
-		row := append(make([]cell, 0, len(line)+1), g.rowHead(i))
+		row := append(make([]cell, 0, 1+len(line)+len(t.Beside)), g.rowHead(i))
 		for j, c := range line {
 			row = append(row, g.cell(c, units[j], j))
 		}
@@ -140,7 +140,7 @@ func (g *grid) cell(c guide.Cell, heard template.HTML, column int) cell {
 	if c.Number == "" {
 		return cell{Class: g.class(column), Text: g.withNote(c)}
 	}
-	text := g.data(c.Address, g.padding(c.Number, column), g.number(c)) + heard
+	text := g.data(c.Address, g.padding(c.Number, column), g.number(c), heard)
 	if c.Passed {
 		text += ` <span class="beyond">` + asHTML(g.beyond(c.Beyond)) + `</span>`
 	}
@@ -154,16 +154,16 @@ func (g *grid) cell(c guide.Cell, heard template.HTML, column int) cell {
 // withNote sets a word in the place of a number, and points to the note that
 // says why.
 func (g *grid) withNote(c guide.Cell) template.HTML {
-	return g.data(c.Address, "", g.fill("cell-note", "word", g.stateWord(c.Value.State), "number", strconv.Itoa(g.note(c))))
+	return g.data(c.Address, "", g.fill("cell-note", "word", g.stateWord(c.Value.State), "number", strconv.Itoa(g.note(c))), "")
 }
 
-// data returns a figure with its address as the value, by which it is traced.
-func (g *grid) data(address, class string, text template.HTML) template.HTML {
-	address = escaped(address)
+// data returns a figure with its address as the value, by which it is traced, and
+// what is heard behind it.
+func (g *grid) data(address, class string, text, heard template.HTML) template.HTML {
 	if class != "" {
-		return template.HTML(`<data value="`+address+`" class="`+class+`">`) + text + "</data>"
+		return `<data value="` + asHTML(address) + `" class="` + template.HTML(class) + `">` + text + "</data>" + heard
 	}
-	return template.HTML(`<data value="`+address+`">`) + text + "</data>"
+	return `<data value="` + asHTML(address) + `">` + text + "</data>" + heard
 }
 
 // note returns the number of the note that gives a cell's reason.
@@ -190,17 +190,24 @@ func (g *grid) padding(number string, column int) string {
 // pad is the padding of a number in a column whose numbers have so many
 // decimal places at most.
 func pad(number string, least int) string {
-	const most = 6 // places for which the style sheet has a class
+	const most = len(lacksPlaces) - 1
 	switch places, pointed := placesOf(number); {
 	case !numeric(number) || strings.Contains(number, " to ") || least == 0 || least > most:
 		return ""
 	case !pointed:
-		return "lacks-point-" + strconv.Itoa(least)
+		return lacksPoint[least]
 	case places < least:
-		return "lacks-" + strconv.Itoa(least-places)
+		return lacksPlaces[least-places]
 	}
 	return ""
 }
+
+// The classes of numbers that lack so many places, and the point before them, as
+// far as the style sheet has them.
+var (
+	lacksPlaces = [...]string{"", "lacks-1", "lacks-2", "lacks-3", "lacks-4", "lacks-5", "lacks-6"}
+	lacksPoint  = [...]string{"", "lacks-point-1", "lacks-point-2", "lacks-point-3", "lacks-point-4", "lacks-point-5", "lacks-point-6"}
+)
 
 // decimalsOf returns the most decimal places in each column of figures. Where
 // results stand under each other they are of different kinds, and their

@@ -73,7 +73,7 @@ func (g *grid) memberRows() [][]cell {
 
 // member sets one member of a list in a cell of its own.
 func (g *grid) member(c guide.Cell, i int, u unit.Unit) cell {
-	text := g.data(c.Address, pad(c.Members[i], placesAmong(c.Members)), g.signs(c.Members[i]))
+	text := g.data(c.Address, pad(c.Members[i], placesAmong(c.Members)), g.signs(c.Members[i]), "")
 	return cell{Class: memberClass(c), Text: text + g.unitHeard(u)}
 }
 

@@ -96,7 +96,7 @@ func (s *setter) own(t *guide.Table) *ownMark {
 	form := s.ownForm(t)
 	s.ownUnits(t)
 	m := &ownMark{ID: t.Number + "-own", Method: t.Method}
-	var names, example []string
+	names, example := make([]string, 0, len(t.Own.Results)), make([]string, 0, len(t.Own.Fields))
 	for _, r := range t.Own.Results {
 		names = append(names, r.Name)
 	}
@@ -137,6 +137,9 @@ func (s *setter) ownForm(t *guide.Table) *ownForm {
 		s.ownCautions(t.Own.Cautions)
 	}
 	form := s.owns.Forms[i]
+	if form.Fields == nil {
+		form.Fields = make([]ownField, 0, len(t.Own.Fields))
+	}
 	for _, f := range t.Own.Fields {
 		if form.field(f.Name) == nil {
 			form.Fields = append(form.Fields, s.ownField(f, t.Own.OneOf))

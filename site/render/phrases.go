@@ -155,10 +155,11 @@ func (w words) row(things []template.HTML) template.HTML {
 // capital returns text with a capital at its head.
 func capital(s string) string {
 	r, size := utf8.DecodeRuneInString(s)
-	if size == 0 {
+	title := unicode.ToTitle(r)
+	if size == 0 || title == r && r != utf8.RuneError {
 		return s
 	}
-	return string(unicode.ToTitle(r)) + s[size:]
+	return string(title) + s[size:]
 }
 
 // capitalHTML returns HTML that begins with text, with a capital at its head.

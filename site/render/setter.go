@@ -29,7 +29,7 @@ type setter struct {
 }
 
 func newSetter(r *Renderer, w words, l *bind.Leaf) *setter {
-	s := &setter{words: w, templates: r.templates, notes: r.notes, markdowns: r.markdowns, leaf: l, heads: map[ast.Node]bind.Head{}, titles: map[*guide.Table]template.HTML{}, owns: &ownPage{words: w}}
+	s := &setter{words: w, templates: r.templates, notes: r.notes, markdowns: r.markdowns, leaf: l, heads: make(map[ast.Node]bind.Head, len(l.Heads)), titles: map[*guide.Table]template.HTML{}, owns: &ownPage{words: w}}
 	for _, h := range l.Heads {
 		s.heads[h.Node] = h
 	}
@@ -57,13 +57,13 @@ func (s *setter) guide(f *forme) error {
 	if err != nil {
 		return err
 	}
-	if err := s.templates.execute(f, "guide", v); err != nil {
+	if err := s.templates.execute(f, "guide", &v); err != nil {
 		return err
 	}
 	if err := s.parts(f); err != nil {
 		return err
 	}
-	return s.templates.execute(f, "guide-end", v)
+	return s.templates.execute(f, "guide-end", &v)
 }
 
 func (s *setter) guideView() (guideView, error) {

@@ -88,7 +88,7 @@ func (g *grid) figure(c guide.Cell, u unit.Unit, padding string) template.HTML {
 	if c.Number == "" {
 		return g.withNote(c)
 	}
-	return g.data(c.Address, padding, g.signs(c.Number)) + g.unitHeard(u)
+	return g.data(c.Address, padding, g.signs(c.Number), g.unitHeard(u))
 }
 
 // single are the answers that hold for a whole table, in a line each.
@@ -100,7 +100,7 @@ func (g *grid) single() []template.HTML {
 		}
 		c, value := s.Cells[0], template.HTML("")
 		if c.Number != "" {
-			value = "<b>" + g.data(c.Address, "", g.quantity(c.Number, s.Unit)) + "</b>"
+			value = "<b>" + g.data(c.Address, "", g.quantity(c.Number, s.Unit), "") + "</b>"
 		} else {
 			value = g.withNote(c)
 		}

@@ -298,8 +298,9 @@ func (w words) stateWord(state formula.State) string {
 func (s *setter) sources(t *guide.Table) []sourceLine {
 	var lines []sourceLine
 	for i, r := range t.Sources {
-		text := asHTML(sourceText(r))
-		if first, at := s.firstCited(r); first != t && sourceText(r) != sentence(r.Title) {
+		full := sourceText(r)
+		text := asHTML(full)
+		if first, at := s.firstCited(r); first != t && full != sentence(r.Title) {
 			where := link("#"+sourceID(first, at), s.fill("source-at", "table", first.Number, "number", strconv.Itoa(at+1)))
 			text = s.fill("source-again", "title", r.Title, "where", where)
 		}

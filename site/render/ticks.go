@@ -140,6 +140,9 @@ func (r rulings) stepped(m float64, power int) (t ticks, ok bool) {
 	if last-first > tooMany {
 		return t, false
 	}
+	if last >= first {
+		t.labelled, t.places = make([]float64, 0, int(last-first)+1), make([]int, 0, int(last-first)+1)
+	}
 	for n := first; n <= last; n++ {
 		t.labelled, t.places = append(t.labelled, multiple(n)), append(t.places, places)
 	}
