@@ -72,17 +72,20 @@ func appendField(b []byte, name, text string) []byte {
 	return appendText(append(b, '"', ':'), text)
 }
 
-// appendText appends a text in quotes. What is no UTF-8 becomes the sign for
-// that, and the two line ends that a script would not bear in a text are escaped.
 func appendText(b []byte, text string) []byte {
-	b = append(b, '"')
+	return append(AppendQuoted(append(b, '"'), text), '"')
+}
+
+// AppendQuoted appends a text as it stands between the quotes of a text in JSON,
+// or in a script. What is no UTF-8 becomes the sign for that.
+func AppendQuoted[T string | []byte](b []byte, text T) []byte {
 	from := 0
 	for i := 0; i < len(text); {
 		if c := text[i]; c >= ' ' && c < utf8.RuneSelf && c != '"' && c != '\\' {
 			i++
 			continue
 		}
-		r, size := utf8.DecodeRuneInString(text[i:])
+		r, size := utf8.DecodeRuneInString(string(text[i:min(i+utf8.UTFMax, len(text))]))
 		if size > 1 && r != '\u2028' && r != '\u2029' {
 			i += size
 			continue
@@ -91,7 +94,7 @@ func appendText(b []byte, text string) []byte {
 		i += size
 		from = i
 	}
-	return append(append(b, text[from:]...), '"')
+	return append(b, text[from:]...)
 }
 
 // appendEscape appends a sign that stands in no text as it is.

@@ -145,6 +145,7 @@ func (r *run) print(b *bind.Book, l *bind.Leaf) error {
 	}
 	small := set.Unpaged()
 	small.Find = nil
+	set.LetGo()
 	r.forme.shelf.put(l.Guide.File, p.key, small)
 	r.printedAs(l, p)
 	return nil

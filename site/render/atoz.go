@@ -65,11 +65,11 @@ func (r *Renderer) atoz(w words, b *bind.Book, sets Sets) (Page, error) {
 
 // items are what leads to a guide in the index: its question, its headings and
 // its tables.
-func items(l *bind.Leaf, said []passage) []bind.Item {
+func items(l *bind.Leaf, said []bind.Passage) []bind.Item {
 	items := []bind.Item{{Spot: bind.Spot{Code: l.Guide.Docket.Code, Path: l.Path}, Text: l.Guide.Docket.Question, Question: true}}
 	for _, p := range said {
-		if p.kind == bind.HeadPassage || p.kind == bind.TablePassage {
-			items = append(items, bind.Item{Spot: bind.Spot{Code: p.code, Path: l.Path + "#" + p.code}, Text: p.text})
+		if p.Kind == bind.HeadPassage || p.Kind == bind.TablePassage {
+			items = append(items, bind.Item{Spot: bind.Spot{Code: p.Code, Path: l.Path + "#" + p.Code}, Text: p.Text})
 		}
 	}
 	return items

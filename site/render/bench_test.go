@@ -69,9 +69,11 @@ func BenchmarkSet(b *testing.B) {
 	book, r := specimenBook(b, 40)
 	i := 0
 	for b.Loop() {
-		if _, err := r.Set(book, book.Leaves[i%len(book.Leaves)]); err != nil {
+		set, err := r.Set(book, book.Leaves[i%len(book.Leaves)])
+		if err != nil {
 			b.Fatal(err)
 		}
+		set.LetGo()
 		i++
 	}
 }

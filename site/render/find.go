@@ -1,8 +1,6 @@
 package render
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -68,20 +66,13 @@ func (r *Renderer) WriteFind(out io.Writer, b *bind.Book, stretch func(*bind.Lea
 // findLines returns lines of what is looked through as they stand between the
 // quotes of a script's string, so that pieces of it may be put one after another.
 func findLines(write func(findText)) ([]byte, error) {
-	text, err := setText(func(f *forme) error { write(findText{f}); return nil })
-	if err != nil {
-		return nil, err
-	}
-	quoted, err := set(func(f *forme) error {
-		e := json.NewEncoder(f)
-		e.SetEscapeHTML(false)
-		return e.Encode(text)
+	return set(func(quoted *forme) error {
+		return withForme(func(plain *forme) error {
+			write(findText{plain})
+			quoted.Write(bind.AppendQuoted(quoted.AvailableBuffer(), plain.Bytes()))
+			return nil
+		})
 	})
-	if err != nil {
-		return nil, fmt.Errorf("writing what is looked through: %w", err)
-	}
-	between := bytes.TrimSpace(quoted)
-	return between[1 : len(between)-1], nil
 }
 
 // findText is the text that is looked through, line by line.
@@ -105,23 +96,23 @@ func (f findText) put(pieces ...string) {
 	}
 }
 
-var passageMarks = map[bind.PassageKind]string{
+var passageMarks = [...]string{
 	bind.AnswerPassage: markAnswer, bind.HeadPassage: markHead, bind.TablePassage: markTable,
 	bind.InTablePassage: markInTable, bind.TermPassage: markTerm, bind.SaidPassage: markSaid,
 }
 
 // findPiece is the stretch of one guide.
-func findPiece(l *bind.Leaf, said []passage) ([]byte, error) {
+func findPiece(l *bind.Leaf, said []bind.Passage) ([]byte, error) {
 	return findLines(func(f findText) {
 		d := l.Guide.Docket
 		f.line(markPath, href(l.Path), d.Code)
 		f.line(markQuestion, d.Code, d.Question)
 		for _, p := range said {
-			switch p.kind {
+			switch p.Kind {
 			case bind.HeadPassage, bind.TablePassage:
-				f.line(passageMarks[p.kind], p.code, p.text)
+				f.line(passageMarks[p.Kind], p.Code, p.Text)
 			default: // its words stand one space apart
-				f.put(passageMarks[p.kind], p.text, "\n")
+				f.put(passageMarks[p.Kind], p.Text, "\n")
 			}
 		}
 	})

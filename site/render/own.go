@@ -85,6 +85,7 @@ type ownPage struct {
 	Units    []ownUnit // every unit that the forms and their tables print, once
 	Forms    []*ownForm
 	Cautions []ownCaution
+	Says     template.HTML // what the script speaks with, where there are forms
 }
 
 // own marks a table that can be worked with own numbers, and keeps its form
@@ -250,11 +251,15 @@ func (p *ownPage) Intro() template.HTML {
 // ownPhrase is one of them.
 type ownPhrase struct{ Key, Words string }
 
-// Phrases returns what the script speaks with.
-func (p *ownPage) Phrases() []ownPhrase {
-	all := make([]ownPhrase, len(ownSays))
-	for i, key := range ownSays {
-		all[i] = ownPhrase{key, p.Say(key)}
+// ownSaid is what the script speaks with.
+type ownSaid struct{ Phrases []ownPhrase }
+
+// ownSaid sets what the script of own numbers speaks with.
+func (s *setter) ownSaid() (template.HTML, error) {
+	var v ownSaid
+	for _, key := range ownSays {
+		v.Phrases = append(v.Phrases, ownPhrase{key, s.Say(key)})
 	}
-	return all
+	text, err := setText(func(f *forme) error { return s.templates.execute(f, "own-says", &v) })
+	return template.HTML(text), err
 }

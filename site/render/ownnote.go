@@ -8,11 +8,36 @@ import (
 	"bindpost/site/guide"
 )
 
-// ownNotes keeps the notes of fields, which stand in the form of a method on all
-// its pages. There are as many as the methods have fields.
+// ownNotes keeps what stands on many pages with forms: the notes of fields, which
+// stand in the form of a method on all its pages, and what the script of forms
+// speaks with. There are as many as the methods have fields, and the languages.
 type ownNotes struct {
 	lock sync.RWMutex
 	set  map[ownNoteKey]template.HTML
+	said map[string]template.HTML // by language
+}
+
+func newOwnNotes() *ownNotes {
+	return &ownNotes{set: map[ownNoteKey]template.HTML{}, said: map[string]template.HTML{}}
+}
+
+// says returns what the script of forms speaks with, made once.
+func (o *ownNotes) says(s *setter) (template.HTML, error) {
+	language := s.leaf.Edition.Language
+	o.lock.RLock()
+	said, known := o.said[language]
+	o.lock.RUnlock()
+	if known {
+		return said, nil
+	}
+	said, err := s.ownSaid()
+	if err != nil {
+		return "", err
+	}
+	o.lock.Lock()
+	defer o.lock.Unlock()
+	o.said[language] = said
+	return said, nil
 }
 
 // ownNoteKey is all that a note is made of.

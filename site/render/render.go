@@ -45,6 +45,17 @@ const closing = "</main>\n</body>\n</html>\n"
 // HTML returns the whole page as a file of its own, which is not to be changed.
 func (p Page) HTML() []byte { return p.whole }
 
+// wholes keeps the room of pages that were let go.
+var wholes = sync.Pool{New: func() any { return new([]byte) }}
+
+// LetGo gives the room of a page back, for the next one. Nobody may read what is
+// set of it any more.
+func (p *Page) LetGo() {
+	whole := p.whole[:0]
+	*p = p.unset()
+	wholes.Put(&whole)
+}
+
 // unset returns the page without what was set of it.
 func (p Page) unset() Page {
 	p.Head, p.Body, p.whole = nil, nil, nil
@@ -53,7 +64,6 @@ func (p Page) unset() Page {
 
 // Renderer makes pages. It may be used by several goroutines at once.
 type Renderer struct {
-	files     fs.FS
 	templates *foundry
 	notes     *ownNotes
 	markdowns *sync.Pool // of *markdown
@@ -73,7 +83,7 @@ func New(files fs.FS) (*Renderer, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Renderer{files: files, templates: &foundry{set: set}, notes: &ownNotes{set: map[ownNoteKey]template.HTML{}}, markdowns: &sync.Pool{}, languages: languages}, nil
+	return &Renderer{templates: &foundry{set: set}, notes: newOwnNotes(), markdowns: &sync.Pool{}, languages: languages}, nil
 }
 
 // Guide makes the page of one guide.
@@ -167,10 +177,10 @@ func (r *Renderer) bound(body func(*forme) error, head func() pageHead) (page Pa
 			h := head()
 			page = Page{
 				Path: h.Path, Title: h.Title(), ID: h.ID, Code: h.Code, Question: h.Question,
-				Needs: r.needs(h.Scripts), Scripts: h.Scripts,
+				Needs: needs(h.Scripts), Scripts: h.Scripts,
 			}
 			err := r.templates.execute(above, "head", h)
-			page.whole = slices.Concat(above.Bytes(), below.Bytes(), []byte(closing))
+			page.whole = append(append(append((*wholes.Get().(*[]byte))[:0], above.Bytes()...), below.Bytes()...), closing...)
 			end := len(page.whole) - len(closing)
 			page.Head, page.Body = page.whole[:above.Len():above.Len()], page.whole[above.Len():end:end]
 			return err
@@ -181,15 +191,15 @@ func (r *Renderer) bound(body func(*forme) error, head func() pageHead) (page Pa
 
 // needs returns the files of the templates that a page needs: the style sheet,
 // and those of its scripts that are not made for the manual.
-func (r *Renderer) needs(scripts []string) []string {
-	needs := []string{StyleSheet}
+func needs(scripts []string) []string {
+	all := []string{StyleSheet}
 	for _, name := range scripts {
-		if _, err := fs.Stat(r.files, name); err == nil {
-			needs = append(needs, name)
+		if slices.Contains(Beside, name) {
+			all = append(all, name)
 		}
 	}
-	slices.Sort(needs)
-	return needs
+	slices.Sort(all)
+	return all
 }
 
 // strip is the ruled strip at the head of a page.

@@ -42,7 +42,7 @@ func (r *Renderer) Set(b *bind.Book, l *bind.Leaf) (*Set, error) {
 	if set.Answer, err = newSetter(r, w, asSeenFromContents(l)).answer(l.Guide.Docket.Answer); err != nil {
 		return nil, fmt.Errorf("setting the short answer of %s: %w", l.Guide.File, err)
 	}
-	said := s.passages(l.Passages())
+	said := s.passages()
 	set.Tables, set.Items = s.tableLines(), items(l, said)
 	set.Find, err = findPiece(l, said)
 	return set, err
@@ -61,23 +61,23 @@ func (r *Renderer) SetAll(b *bind.Book) (Sets, error) {
 	return func(l *bind.Leaf) (*Set, error) { return all[l], nil }, nil
 }
 
-// passage is something that a guide says, in the words in which it is printed.
-type passage struct {
-	kind bind.PassageKind
-	code string
-	text string
-}
-
-// passages returns the passages of a guide, its tables by their titles.
-func (s *setter) passages(all []bind.Passage) []passage {
-	said := make([]passage, len(all))
-	for i, p := range all {
-		said[i] = passage{p.Kind, p.Code, p.Text}
+// passages returns what a guide says, its tables by their titles.
+func (s *setter) passages() []bind.Passage {
+	said := s.leaf.Passages()
+	for i, p := range said {
 		if p.Kind == bind.TablePassage {
-			said[i].text = s.tableWords(p.Table)
+			said[i].Text = s.tableWords(p.Table)
 		}
 	}
 	return said
+}
+
+// LetGo gives the room of the pages back, see [Page.LetGo].
+func (s *Set) LetGo() {
+	s.Page.LetGo()
+	if s.Workings != nil {
+		s.Workings.LetGo()
+	}
 }
 
 // Unpaged returns the set without the pages of the guide themselves, with what

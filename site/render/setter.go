@@ -63,6 +63,11 @@ func (s *setter) guide(f *forme) error {
 	if err := s.parts(f); err != nil {
 		return err
 	}
+	if len(s.owns.Forms) > 0 {
+		if s.owns.Says, err = s.notes.says(s); err != nil {
+			return err
+		}
+	}
 	return s.templates.execute(f, "guide-end", &v)
 }
 
