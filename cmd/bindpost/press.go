@@ -45,6 +45,7 @@ func (c *pressCommand) Run(d desk) error {
 		return exit(stopped)
 	}
 	job := order(copied, root, *c.Into)
+	makeRoom(copied)
 	job.Build = build()
 	job.Setting, job.Single, job.Guide = setting, c.Single, c.code()
 	var missing bool

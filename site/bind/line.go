@@ -30,7 +30,7 @@ func (l *Leaf) Line() Line {
 	line := Line{}
 	for _, s := range said {
 		for _, address := range s.figures {
-			line.Uses = append(line.Uses, Use{address, s.where})
+			line.Uses = append(line.Uses, Use{strings.Clone(address), strings.Clone(s.where)}) // cut out of the guide, they would hold its text
 			for i, _ := e.find(address); i < len(e.Figures) && e.Figures[i].Address == address; i++ {
 				e.Figures[i].use(s.where)
 			}

@@ -71,11 +71,12 @@ func (o *Outline) Light() *Outline {
 	light.Guide, light.said = o.Guide.Light(), nil
 	light.heads = make([]Head, len(o.heads))
 	for i, h := range o.heads {
-		h.Node = nil
+		h.Node, h.Code = nil, strings.Clone(h.Code)
 		light.heads[i] = h
 	}
 	light.explains = make([]explanation, len(o.explains))
 	for i, e := range o.explains {
+		e.term.Word = strings.Clone(e.term.Word)
 		light.explains[i] = explanation{e.term, e.sentence.light()}
 	}
 	return &light
@@ -86,13 +87,14 @@ func (s Sentence) light() Sentence {
 	light := Sentence{Pieces: make([]Piece, len(s.Pieces))}
 	for i, p := range s.Pieces {
 		if p.Figure != nil {
-			alone := &guide.FigureNode{Address: p.Figure.Address}
+			alone := &guide.FigureNode{Address: strings.Clone(p.Figure.Address)}
 			if p.Figure.Figure != nil {
 				alone.Figure = p.Figure.Figure.Light()
 			}
 			p.Figure = alone
 		}
 		p.Words = strings.Clone(p.Words) // no more is held than this sentence
+		p.Words = strings.Clone(p.Words)
 		light.Pieces[i] = p
 	}
 	return light

@@ -1,5 +1,12 @@
 package guide
 
+import (
+	"slices"
+	"strings"
+
+	"bindpost/calc/fault"
+)
+
 // Whole reports whether a guide still holds its text in a tree and the cells of
 // its tables, or only what the rest of the book asks of it.
 func (g *Guide) Whole() bool { return g.Tree != nil }
@@ -7,13 +14,23 @@ func (g *Guide) Whole() bool { return g.Tree != nil }
 // Light returns the guide without what only its own pages print: the tree, the
 // cells, the worked lines and the drawings of its tables. A book of thousands of
 // guides holds no more of each; where a page is made again the guide is read
-// again.
+// again. Its words are words of their own: cut out of the guide's text, each would
+// hold the whole of it.
 func (g *Guide) Light() *Guide {
 	light := *g
-	light.Tree, light.Source, light.Docket.Answer, light.Stets = nil, nil, nil, nil
+	light.Tree, light.Source, light.Docket, light.Stets = nil, nil, g.Docket.light(), nil
+	light.Asked.Methods, light.Asked.Standing = cloned(g.Asked.Methods), cloned(g.Asked.Standing)
+	light.Broken = cloned(g.Broken)
+	light.Quotes, light.Sweeps = slices.Clone(g.Quotes), slices.Clone(g.Sweeps)
+	for i := range light.Quotes {
+		light.Quotes[i].Address = strings.Clone(light.Quotes[i].Address)
+	}
+	for i := range light.Sweeps {
+		light.Sweeps[i].Address, light.Sweeps[i].Word = strings.Clone(light.Sweeps[i].Address), strings.Clone(light.Sweeps[i].Word)
+	}
 	light.Figures = make(map[string]*Figure, len(g.Figures))
 	for address, f := range g.Figures {
-		light.Figures[address] = f.Light()
+		light.Figures[strings.Clone(address)] = f.Light()
 	}
 	light.Tables = make([]*Table, len(g.Tables))
 	for i, t := range g.Tables {
@@ -26,17 +43,58 @@ func (g *Guide) Light() *Guide {
 // method was worked with.
 func (f *Figure) Light() *Figure {
 	light := *f
-	light.worked, light.limits = worked{}, nil
+	light.worked, light.limits, light.Value.Assumed, light.Value.Fault = worked{}, nil, nil, nil
+	light.Rests = cloned(f.Rests)
+	for _, s := range []*string{
+		&light.Address, &light.Number, &light.Why, &light.Sense, &light.Asked, &light.Of, &light.Value.Word, &light.Value.Why,
+	} {
+		*s = strings.Clone(*s)
+	}
 	return &light
 }
 
 // light returns a table by its names, and by what it rests on and what holds
 // for it.
 func (t *Table) light() *Table {
-	return &Table{
-		Name: t.Name, Named: t.Named, Number: t.Number, Block: t.Block, Method: t.Method, Rule: t.Rule,
-		Sources: t.Sources, Cautions: t.Cautions, Limits: t.Limits, Claims: t.Claims, parts: t.Parts(),
+	light := &Table{
+		Name: strings.Clone(t.Name), Named: t.Named, Number: strings.Clone(t.Number), Block: t.Block, Method: strings.Clone(t.Method), Rule: t.Rule,
+		Sources: t.Sources, Cautions: t.Cautions, Limits: slices.Clone(t.Limits), Claims: slices.Clone(t.Claims), parts: t.Parts(),
 	}
+	for i, l := range light.Limits {
+		light.Limits[i].Text, light.Limits[i].Beyond = strings.Clone(l.Text), strings.Clone(l.Beyond)
+	}
+	for i, c := range light.Claims {
+		light.Claims[i].Text, light.Claims[i].Over, light.Claims[i].Results = strings.Clone(c.Text), cloned(c.Over), cloned(c.Results)
+	}
+	return light
+}
+
+// light returns the docket without its short answer.
+func (d Docket) light() Docket {
+	d.Answer = nil
+	d.Code, d.Question, d.Topics = strings.Clone(d.Code), strings.Clone(d.Question), cloned(d.Topics)
+	d.Explains = slices.Clone(d.Explains)
+	for i := range d.Explains {
+		d.Explains[i].Word = strings.Clone(d.Explains[i].Word)
+	}
+	places := make(map[string]fault.Place, len(d.Places))
+	for key, at := range d.Places {
+		places[strings.Clone(key)] = at
+	}
+	d.Places = places
+	return d
+}
+
+// cloned returns texts that are cut out of no other.
+func cloned(all []string) []string {
+	if all == nil {
+		return nil
+	}
+	own := make([]string, len(all))
+	for i, s := range all {
+		own[i] = strings.Clone(s)
+	}
+	return own
 }
 
 // Parts returns how many parts a table has that a reader must know how to read.

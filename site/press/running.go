@@ -65,7 +65,7 @@ type printed struct {
 
 // mostUnforeseen is how many whole guides are held whose pages wait for the book.
 // Further ones are read once more.
-const mostUnforeseen = 256
+const mostUnforeseen = 100
 
 // lookAhead reads the dockets of all guides, so that the pages of each can be
 // made as soon as the guide is.

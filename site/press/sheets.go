@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"bindpost/calc/fault"
 	"bindpost/site/bind"
 	"bindpost/site/guide"
 	"bindpost/site/render"
@@ -183,6 +184,7 @@ func (f *Forme) whole(with guide.Kit, l *bind.Leaf) *bind.Outline {
 	if o := f.shelf.held(l.Guide.File, l.Guide.Hash); o != nil {
 		return o
 	}
-	g, _ := read(l.Guide.Text, with)
+	text := l.Guide.Text
+	g, _ := read(fault.NewText(text.Name(), text.Source()), with) // a text that was let go is brought back once
 	return bind.NewOutline(g)
 }

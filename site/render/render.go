@@ -59,6 +59,7 @@ func (p *Page) LetGo() {
 // unset returns the page without what was set of it.
 func (p Page) unset() Page {
 	p.Head, p.Body, p.whole = nil, nil, nil
+	p.ID, p.Code, p.Question = strings.Clone(p.ID), strings.Clone(p.Code), strings.Clone(p.Question)
 	return p
 }
 

@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"html/template"
+	"strings"
 
 	"bindpost/site/bind"
 )
@@ -85,6 +86,11 @@ func (s *Set) LetGo() {
 func (s *Set) Unpaged() *Set {
 	small := *s
 	small.Page = s.Page.unset()
+	small.Items = make([]bind.Item, len(s.Items))
+	for i, item := range s.Items { // cut out of the guide's text, they would hold the whole of it
+		item.Text, item.Code, item.Path = strings.Clone(item.Text), strings.Clone(item.Code), strings.Clone(item.Path)
+		small.Items[i] = item
+	}
 	if s.Workings != nil {
 		workings := s.Workings.unset()
 		small.Workings = &workings
