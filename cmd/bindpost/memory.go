@@ -5,13 +5,11 @@ import (
 	"runtime/debug"
 )
 
-// How much memory a press may take before it tidies up more often: so many times
-// the text of the copy, and some even for the smallest. What the program itself
-// takes before it reads anything is left out of the former.
+// How much memory a press may take before it tidies up more often: some for the
+// program itself, and so many times the text of the copy.
 const (
-	timesText   = 4
-	leastMemory = 128 << 20
-	programSize = 32 << 20
+	programMemory = 96 << 20
+	timesText     = 3
 )
 
 // makeRoom lets a press leave more lying about than a program usually does, which
@@ -28,5 +26,5 @@ func makeRoom(copied fs.FS) {
 		return nil
 	})
 	debug.SetGCPercent(400)
-	debug.SetMemoryLimit(max(leastMemory, timesText*size-programSize))
+	debug.SetMemoryLimit(programMemory + timesText*size)
 }
