@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"bindpost/site/guide"
 )
 
 // Key names by hash all that the pages of a leaf are made of: the guide, and
@@ -87,19 +89,38 @@ func (l *Leaf) With(whole *Outline) *Leaf {
 
 // Foresee returns the leaf that a guide will be in the next book, if nothing of
 // it that the guide's pages print has changed since this one; false where that
-// cannot be so. Its key tells afterwards whether it came true.
+// cannot be so, or it prints figures of guides that are not made yet. Its key
+// tells afterwards whether it came true.
 func (b *Book) Foresee(o *Outline) (*Leaf, bool) {
 	known := b.linker.leaves[o.Guide.File]
-	if known == nil || len(o.Guide.Quotes) > 0 {
+	if known == nil {
 		return nil, false
 	}
 	l := newLeaf(o, b.Edition)
+	if !b.foreseeQuotes(l) {
+		return nil, false
+	}
 	l.Previous, l.Next = known.Previous, known.Next
 	l.Links, l.Named = b.linker.foreseen(l)
 	l.Pictures = b.hung.foreseen(l)
-	gravestFirst(l.Cautions)
 	l.setGuards()
 	return l, true
+}
+
+// Made tells the book of a guide that was made, so that what others print of its
+// figures can be foreseen. Guides may be made by several goroutines.
+func (b *Book) Made(g *guide.Guide) {
+	b.quoter.making.Lock()
+	defer b.quoter.making.Unlock()
+	b.quoter.knowFigures(g)
+}
+
+// foreseeQuotes finds the figures that a leaf names in the guides that are made
+// already; false where one of them is not.
+func (b *Book) foreseeQuotes(l *Leaf) bool {
+	b.quoter.making.RLock()
+	defer b.quoter.making.RUnlock()
+	return b.quoter.find(l, func(guide.Quote) {}) == len(l.Guide.Quotes)
 }
 
 // LeafAt returns the guide whose page has a path, and nil where the book has

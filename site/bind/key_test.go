@@ -3,7 +3,9 @@ package bind_test
 import (
 	"testing"
 
+	"bindpost/calc/fault"
 	"bindpost/calc/formula"
+	"bindpost/calc/trade"
 	"bindpost/site/bind"
 	"bindpost/site/guide"
 )
@@ -48,5 +50,29 @@ func TestKey(t *testing.T) {
 		if known[key] = name; l.Key() != key {
 			t.Errorf("%s: the key is another the second time", name)
 		}
+	}
+}
+
+// TestForesee foresees a guide that prints a figure of another as soon as that
+// one is made, and as the leaf that it becomes.
+func TestForesee(t *testing.T) {
+	texts := map[string]string{"a.md": wireText("9 m"), "b.md": otherText()}
+	var ahead, whole []*guide.Guide
+	for _, file := range []string{"a.md", "b.md"} {
+		ahead = append(ahead, guide.ReadAhead(fault.NewText(file, texts[file]), guide.Kit{Library: trade.Library()}))
+		whole = append(whole, read(t, file, texts[file]))
+	}
+	book, _ := bind.Bind(bind.Parts{Guides: ahead, Library: trade.Library()})
+	quoting := bind.NewOutline(whole[1])
+	if _, likely := book.Foresee(quoting); likely {
+		t.Fatal("a guide is foreseen with figures that nobody has made")
+	}
+	book.Made(bind.NewOutline(whole[0]).Light().Guide)
+	l, likely := book.Foresee(quoting)
+	if !likely || l.Quoted["run.lost"] == nil {
+		t.Fatalf("a guide is not foreseen with figures that are made: %v", l)
+	}
+	if is := bound(t, whole...).LeafAt("b.html"); l.Key() != is.Key() {
+		t.Errorf("the leaf that was foreseen has another key than the one that stands in the book")
 	}
 }

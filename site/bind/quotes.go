@@ -3,6 +3,7 @@ package bind
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
@@ -12,10 +13,18 @@ import (
 // quote finds the figures of other guides that a leaf names. A quote of a block
 // in which a fault stands is passed over: the fault is told already.
 func (q *quoter) quote(l *Leaf) {
+	q.find(l, q.missing)
+	q.sweeps(l)
+}
+
+// find takes into a leaf the figures of other guides that it names, and hands on
+// those that are not known. It returns how many are.
+func (q *quoter) find(l *Leaf, missing func(guide.Quote)) int {
+	found := 0
 	for _, quote := range l.Guide.Quotes {
 		from, known := q.figures[quote.Address]
 		if !known {
-			q.missing(quote)
+			missing(quote)
 			continue
 		}
 		if l.Quoted == nil {
@@ -23,9 +32,10 @@ func (q *quoter) quote(l *Leaf) {
 		}
 		l.Quoted[quote.Address] = from.figure
 		from.heed(l, quote)
+		found++
 	}
 	gravestFirst(l.Cautions)
-	q.sweeps(l)
+	return found
 }
 
 // quotable is a figure with the guide and the table that it comes from.
@@ -84,6 +94,7 @@ func (q *quoter) sweeps(l *Leaf) {
 
 // quoter knows the figures of all guides.
 type quoter struct {
+	making  sync.RWMutex        // over the figures, while guides are made, see Book.Made
 	figures map[string]quotable // by address
 	blocks  map[string][]string // names of the figures of each block
 	broken  map[string]bool

@@ -149,6 +149,7 @@ func (f *Forme) stands(m *made, t *fault.Text) bool {
 func (f *Forme) make(t *fault.Text) *made {
 	if f.run != nil {
 		if o := f.run.memory.outline(t, f.kit.Kit); o != nil {
+			f.run.ahead.Made(o.Guide)
 			return &made{outline: o, faults: &fault.List{}}
 		}
 	}
@@ -158,14 +159,14 @@ func (f *Forme) make(t *fault.Text) *made {
 		return m
 	}
 	whole := bind.NewOutline(g)
+	m.outline = f.light(whole)
 	switch {
 	case faults.Stopped():
 	case f.run != nil:
-		f.run.guide(whole)
+		f.run.guide(whole, m.outline)
 	default:
 		f.shelf.hold(whole)
 	}
-	m.outline = f.light(whole)
 	if f.run != nil && faults.Len() == 0 {
 		f.run.letGo(t)
 	}

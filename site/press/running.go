@@ -102,7 +102,8 @@ func (r *run) letGo(t *fault.Text) {
 
 // guide writes the pages of a guide that was just made, as they will be if the
 // book has no more to say of it than its dockets do.
-func (r *run) guide(whole *bind.Outline) {
+func (r *run) guide(whole, light *bind.Outline) {
+	r.ahead.Made(light.Guide)
 	l, likely := r.ahead.Foresee(whole)
 	if !likely {
 		r.forme.shelf.hold(whole)
