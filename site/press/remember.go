@@ -149,15 +149,16 @@ func (m *memory) outline(t *fault.Text, k guide.Kit) *bind.Outline {
 	return o
 }
 
-// keepGuides writes what was made of the guides of a book, for the next press.
-func (r *run) keepGuides() error {
+// keepGuides writes what was made of the guides of a book, for the next press; nil
+// where nothing can be kept. It stands once [run.standKept] says so.
+func (r *run) keepGuides() (*publish.Kept, error) {
 	f := r.forme
 	if r.spooled == nil || f.order.Build == "" {
-		return nil
+		return nil, nil
 	}
 	out, err := publish.Keeping(f.order.Root, guidesName)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	buffered := bufio.NewWriterSize(out, 1<<16)
 	if err = r.writeGuides(gob.NewEncoder(buffered)); err == nil {
@@ -165,16 +166,24 @@ func (r *run) keepGuides() error {
 	}
 	if err != nil {
 		out.Discard()
-		return err
+		return nil, err
 	}
-	// The pieces first: a guide whose pieces are others is made again.
+	return out, nil
+}
+
+// standKept puts what was kept of the guides in its place, the pieces first: a
+// guide whose pieces are others is made again. Pieces can be had no more then.
+func (r *run) standKept(guides *publish.Kept) error {
+	if guides == nil {
+		return nil
+	}
 	spooled := r.spooled
 	r.spooled = nil
 	if err := spooled.Stand(); err != nil {
-		out.Discard()
+		guides.Discard()
 		return err
 	}
-	return out.Stand()
+	return guides.Stand()
 }
 
 func (r *run) writeGuides(w *gob.Encoder) error {

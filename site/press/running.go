@@ -2,6 +2,7 @@ package press
 
 import (
 	"bufio"
+	"cmp"
 	"io"
 	"slices"
 	"sync"
@@ -30,11 +31,25 @@ func pressRunning(o Order) (Result, *fault.List, error) {
 		return Result{}, faults, err
 	}
 	r := Result{Report: report, Entry: bind.ContentsPath, Carried: run.carried}
-	r.keep(o, run.writeLedger)
-	if err := run.keepGuides(); r.Unkept == nil {
-		r.Unkept = err
-	}
+	run.keep(&r)
 	return r, faults, nil
+}
+
+// keep writes the ledger, and beside it what was made of the guides.
+func (r *run) keep(result *Result) {
+	var guides *publish.Kept
+	var err error
+	write := [...]func(){
+		func() { result.keep(r.forme.order, r.writeLedger) },
+		func() { guides, err = r.keepGuides() },
+	}
+	inParallel(len(write), func(i int) { write[i]() })
+	if err == nil {
+		err = r.standKept(guides)
+	}
+	if result.Unkept == nil {
+		result.Unkept = err
+	}
 }
 
 // run is a manual that is being written while its guides are made.
@@ -261,8 +276,16 @@ func (r *run) finish() (publish.Report, error) {
 	return r.job.Finish()
 }
 
-// bookPages writes the pages and files that are made of the whole book.
+// bookPages writes the pages and files that are made of the whole book: what is
+// looked through for finding beside the others, for it is as long as they are.
 func (r *run) bookPages() error {
+	var errs [2]error
+	write := [...]func() error{r.otherPages, r.findIndex}
+	inParallel(len(write), func(i int) { errs[i] = write[i]() })
+	return cmp.Or(errs[:]...)
+}
+
+func (r *run) otherPages() error {
 	f := r.forme
 	all := newWanted()
 	put := func(p render.Page) error {
@@ -288,6 +311,12 @@ func (r *run) bookPages() error {
 			return err
 		}
 	}
+	return nil
+}
+
+// findIndex writes what is looked through for finding.
+func (r *run) findIndex() error {
+	f := r.forme
 	find, err := r.job.Create(render.FindIndex)
 	if err != nil {
 		return err
