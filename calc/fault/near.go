@@ -1,17 +1,24 @@
 package fault
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // Near returns the word of a list that is most likely meant by a mistyped
 // one, and "" when none is close. A word that differs only in case is closest.
 // Of words equally close the first wins.
 func Near(typed string, words []string) string {
-	best, least := "", len([]rune(typed))/3+2
+	letters := []rune(typed)
+	best, least := "", len(letters)/3+2
 	for _, w := range words {
 		if strings.EqualFold(w, typed) {
 			return w
 		}
-		if d := distance([]rune(typed), []rune(w)); d < least {
+		if n := utf8.RuneCountInString(w) - len(letters); n >= least || -n >= least {
+			continue // so many letters more or less are so many changes
+		}
+		if d := distance(letters, []rune(w)); d < least {
 			best, least = w, d
 		}
 	}
@@ -35,26 +42,25 @@ func distance(a, b []rune) int {
 	if len(a) > longest || len(b) > longest {
 		return len(a) + len(b)
 	}
-	rows := make([][]int, len(a)+1)
-	for i := range rows {
-		rows[i] = make([]int, len(b)+1)
-		rows[i][0] = i
-	}
-	for j := range rows[0] {
-		rows[0][j] = j
+	var rooms [3][longest + 1]int
+	last2, last, row := &rooms[0], &rooms[1], &rooms[2] // of the letters of a up to here
+	for j := range len(b) + 1 {
+		row[j] = j
 	}
 	for i := 1; i <= len(a); i++ {
+		last2, last, row = last, row, last2
+		row[0] = i
 		for j := 1; j <= len(b); j++ {
 			change := 1
 			if a[i-1] == b[j-1] {
 				change = 0
 			}
-			d := min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+change)
+			d := min(last[j]+1, row[j-1]+1, last[j-1]+change)
 			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				d = min(d, rows[i-2][j-2]+1)
+				d = min(d, last2[j-2]+1)
 			}
-			rows[i][j] = d
+			row[j] = d
 		}
 	}
-	return rows[len(a)][len(b)]
+	return row[len(b)]
 }
