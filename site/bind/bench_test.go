@@ -32,6 +32,7 @@ func specimenBook(b *testing.B, guides int) *bind.Book {
 // of its guide, its key, what it says, and its line of the ledger.
 func BenchmarkLeaf(b *testing.B) {
 	book := specimenBook(b, 40)
+	var room []byte
 	for _, c := range []struct {
 		name string
 		of   func(*bind.Leaf)
@@ -40,7 +41,7 @@ func BenchmarkLeaf(b *testing.B) {
 		{"light", func(l *bind.Leaf) { bind.NewOutline(l.Guide).Light() }},
 		{"key", func(l *bind.Leaf) { l.Key() }},
 		{"passages", func(l *bind.Leaf) { l.Passages() }},
-		{"line", func(l *bind.Leaf) { l.Line() }},
+		{"line", func(l *bind.Leaf) { room = l.Line(room).Text }},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			for i := 0; b.Loop(); i++ {

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 
 	"bindpost/calc/unit"
 	"bindpost/site/guide"
@@ -102,8 +103,9 @@ func entry(l *Leaf, said []sentence) LedgerEntry {
 // entryFigures returns the figures of a guide by their addresses. Where a named
 // figure has the address of a cell, the cell comes first.
 func entryFigures(g *guide.Guide) []LedgerFigure {
-	const mostly = 128 // figures of a guide with several tables
-	all := make([]LedgerFigure, 0, mostly)
+	room := figureRooms.Get().(*[]LedgerFigure)
+	defer figureRooms.Put(room)
+	all := (*room)[:0]
 	for _, t := range g.Tables {
 		all = appendCells(all, t)
 	}
@@ -119,8 +121,14 @@ func entryFigures(g *guide.Guide) []LedgerFigure {
 			Address: s.Source.ID, Value: guide.KeptValue(s.Point.Value), Unit: s.Point.Unit.Symbol(), Text: s.Point.Text,
 		})
 	}
-	return byAddress(all)
+	sorted := byAddress(all)
+	clear(all)
+	*room = all
+	return sorted
 }
+
+// figureRooms keeps the room in which the figures of guides were gathered.
+var figureRooms = sync.Pool{New: func() any { return new([]LedgerFigure) }}
 
 // byAddress returns figures in the order of their addresses. They are large, so
 // that their places are sorted, and each is moved once.

@@ -22,9 +22,9 @@ type Line struct {
 // Use is a place that prints a figure.
 type Use struct{ Address, Where string }
 
-// Line returns the entry of a leaf whose guide is whole.
-func (l *Leaf) Line() Line {
-	const figureSize, restSize = 224, 4096 // what most come to
+// Line returns the entry of a leaf whose guide is whole, in a room that is free;
+// nil for none.
+func (l *Leaf) Line(room []byte) Line {
 	said := sentences(l)
 	e := entry(l, said)
 	line := Line{}
@@ -36,7 +36,7 @@ func (l *Leaf) Line() Line {
 			}
 		}
 	}
-	line.Text = appendEntry(make([]byte, 0, restSize+figureSize*len(e.Figures)), &e)
+	line.Text = appendEntry(room[:0], &e)
 	return line
 }
 

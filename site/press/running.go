@@ -182,11 +182,16 @@ func (r *run) putPieces(p *printed, l *bind.Leaf, find []byte) (err error) {
 	if p.pieces.Find, err = r.put.Add(find); err != nil || r.forme.order.Root == "" {
 		return err
 	}
-	line := l.Line()
-	p.pieces.Uses = line.Uses
+	room := lineRooms.Get().(*[]byte)
+	defer lineRooms.Put(room)
+	line := l.Line(*room)
+	*room, p.pieces.Uses = line.Text, line.Uses
 	p.pieces.Line, err = r.put.Add(line.Text)
 	return err
 }
+
+// lineRooms keeps the room in which lines of the ledger were written.
+var lineRooms = sync.Pool{New: func() any { return new([]byte) }}
 
 // printedAs notes what was written of a leaf.
 func (r *run) printedAs(l *bind.Leaf, p *printed) {

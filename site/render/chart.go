@@ -70,6 +70,7 @@ type plate struct {
 	levels []guide.ChartLevel
 	spots  [][]spot // of the points of each line
 	taken  []box    // where words stand in the frame
+	path   []byte   // room for the path of a line
 }
 
 // spot is where a point of a line lies, and between what its figure may go.
@@ -306,7 +307,10 @@ func (p *plate) letter(class string, x, y float64, text string) {
 }
 
 // coordinate writes a place in a chart to a hundredth.
-func coordinate(v float64) string { return string(appendHundredths(nil, hundredths(v))) }
+func coordinate(v float64) string {
+	var room [24]byte // for the longest in a chart, and more
+	return string(appendHundredths(room[:0], hundredths(v)))
+}
 
 const shown = 100 // what of a unit is shown
 

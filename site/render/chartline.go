@@ -8,9 +8,7 @@ import (
 // line draws one line of a chart, cut where it leaves the frame, and the dots
 // of the table's own points.
 func (p *plate) line(i int) {
-	const room = 14 // of most corners
-	points := p.spots[i]
-	d := make([]byte, 0, room*len(points))
+	points, d := p.spots[i], p.path[:0]
 	penX, penY := math.NaN(), math.NaN() // where the pen stands, in hundredths: nowhere yet
 	for n, to := range points {
 		if n == 0 || to.apart {
@@ -27,7 +25,7 @@ func (p *plate) line(i int) {
 		penX, penY = hundredths(x2), hundredths(y2)
 		d = appendCorner(d, 'L', penX, penY)
 	}
-	if len(d) > 0 {
+	if p.path = d; len(d) > 0 {
 		p.view.Paths = append(p.view.Paths, stroke{"curve curve-" + strconv.Itoa(i+1), string(d)})
 	}
 	for _, at := range points {

@@ -36,10 +36,11 @@ func (g *grid) heads() []cell {
 	if t.Rows != nil {
 		corner = asHTML(capital(t.Rows.Label))
 	}
-	heads := []cell{g.head(corner)}
+	heads := append(make([]cell, 0, 1+len(g.decimals)+len(t.Beside)), g.head(corner))
 	if t.Columns != nil {
+		label := asHTML(capital(t.Columns.Label))
 		for j, p := range t.Columns.Points {
-			heads = append(heads, g.columnHead(j, g.fill("table-point", "label", capital(t.Columns.Label), "point", g.point(t.Columns, p))))
+			heads = append(heads, g.columnHead(j, g.fill("table-point", "label", label, "point", g.point(t.Columns, p))))
 		}
 		return append(heads, g.besideHeads()...)
 	}

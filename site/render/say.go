@@ -18,9 +18,15 @@ const noBreak = "\u00a0"
 
 // heard returns a written form beside the word that is heard for it.
 func heard(written, word string) template.HTML {
-	return template.HTML(`<span aria-hidden="true">` + escaped(written) +
-		`</span><span class="spoken">` + escaped(word) + `</span>`)
+	return seenPart + asHTML(written) + heardPart + asHTML(word) + heardEnd
 }
+
+// What stands before, between and behind a written form and its word.
+const (
+	seenPart  = `<span aria-hidden="true">`
+	heardPart = `</span><span class="spoken">`
+	heardEnd  = `</span>`
+)
 
 // spokenOnly returns a word that is heard and not seen.
 func spokenOnly(word string) template.HTML {
@@ -30,10 +36,11 @@ func spokenOnly(word string) template.HTML {
 // unitHTML returns a unit as it is written, with its word for listeners where
 // the two differ by more than an ending: "ohm" is heard as it stands.
 func (w words) unitHTML(written string, u unit.Unit) template.HTML {
-	if sounds(written, w.Spoken(u)) {
+	spoken := w.Spoken(u)
+	if sounds(written, spoken) {
 		return asHTML(written)
 	}
-	return heard(written, w.Spoken(u))
+	return heard(written, spoken)
 }
 
 // sounds reports whether a unit reads aloud as it is written: a word of at
@@ -52,7 +59,11 @@ func (w words) quantity(number string, u unit.Unit) template.HTML {
 	if u.Symbol() == "" {
 		return w.signs(number)
 	}
-	return w.signs(number) + noBreak + w.unitHTML(u.Symbol(), u)
+	written, spoken := u.Symbol(), w.Spoken(u)
+	if sounds(written, spoken) {
+		return w.signs(number) + noBreak + asHTML(written)
+	}
+	return w.signs(number) + noBreak + seenPart + asHTML(written) + heardPart + asHTML(spoken) + heardEnd
 }
 
 // signs returns text in which signs have their words for listeners.

@@ -181,7 +181,7 @@ func (s *setter) moving(key string, t *bind.Turn) template.HTML {
 
 // link returns a link to a page or to a place on one.
 func link(to string, text template.HTML) template.HTML {
-	return template.HTML(`<a href="`+href(to)+`">`) + text + `</a>`
+	return `<a href="` + template.HTML(href(to)) + `">` + text + `</a>`
 }
 
 // href writes the way to a page as an attribute holds it: a space in a name
