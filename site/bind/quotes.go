@@ -96,14 +96,19 @@ func (q *quoter) sweeps(l *Leaf) {
 type quoter struct {
 	making  sync.RWMutex        // over the figures, while guides are made, see Book.Made
 	figures map[string]quotable // by address
-	blocks  map[string][]string // names of the figures of each block
+	leaves  []*Leaf
+	blocks  map[string][]string // names of the figures of each block, once they are asked for
 	broken  map[string]bool
 	lost    bool
 	faults  *fault.List
 }
 
 func newQuoter(leaves []*Leaf) *quoter {
-	q := &quoter{figures: map[string]quotable{}, blocks: map[string][]string{}, broken: map[string]bool{}}
+	figures := 0
+	for _, l := range leaves {
+		figures += len(l.Guide.Figures)
+	}
+	q := &quoter{figures: make(map[string]quotable, figures), leaves: leaves, broken: map[string]bool{}}
 	for _, l := range leaves {
 		q.know(l.Guide)
 	}
@@ -115,16 +120,28 @@ func (q *quoter) know(g *guide.Guide) {
 	for _, name := range g.Broken {
 		q.broken[name] = true
 	}
-	for _, t := range g.Tables {
-		if _, known := q.blocks[t.Name]; !known {
-			q.blocks[t.Name] = nil
+	q.knowFigures(g)
+}
+
+// named returns the names of the figures of each block. They are wanted only to
+// tell what is missing.
+func (q *quoter) named() map[string][]string {
+	if q.blocks != nil {
+		return q.blocks
+	}
+	q.blocks = map[string][]string{}
+	for _, l := range q.leaves {
+		for _, t := range l.Guide.Tables {
+			if _, known := q.blocks[t.Name]; !known {
+				q.blocks[t.Name] = nil
+			}
+		}
+		for address := range l.Guide.Figures {
+			block, name, _ := strings.Cut(address, ".")
+			q.blocks[block] = append(q.blocks[block], name)
 		}
 	}
-	for address := range g.Figures {
-		block, name, _ := strings.Cut(address, ".")
-		q.blocks[block] = append(q.blocks[block], name)
-	}
-	q.knowFigures(g)
+	return q.blocks
 }
 
 // knowFigures takes in the figures of a guide, in the place of any that had
@@ -137,7 +154,7 @@ func (q *quoter) knowFigures(g *guide.Guide) {
 
 func (q *quoter) missing(quote guide.Quote) {
 	block, name, _ := strings.Cut(quote.Address, ".")
-	names, known := q.blocks[block]
+	names, known := q.named()[block]
 	switch {
 	case q.broken[block]:
 	case known:
@@ -155,7 +172,7 @@ func (q *quoter) missing(quote guide.Quote) {
 	case !q.lost:
 		f := fault.At(quote.Place, "there is no block %q in the copy", block).Want("the name of a block, or standing for a standing figure")
 		var all []string
-		for b := range q.blocks {
+		for b := range q.named() {
 			all = append(all, b)
 		}
 		slices.Sort(all)
