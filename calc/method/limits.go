@@ -59,8 +59,16 @@ func byAmount(amount fault.Place) fault.Place {
 	return amount.Sub(n, len(s)).Trim()
 }
 
-// Middle returns the values without their limits, as a working puts them in.
+// Middle returns the values without their limits, as a working puts them in:
+// the same values, not to be changed, where none has any.
 func (v Values) Middle() Values {
+	limited := false
+	for _, p := range v {
+		limited = limited || len(p.Limits) > 0
+	}
+	if !limited {
+		return v
+	}
 	w := make(Values, len(v))
 	for name, p := range v {
 		if len(p.Limits) > 0 {

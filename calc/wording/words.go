@@ -36,10 +36,7 @@ func (o outline) byte() byte { return byte(o * 40503 >> 8) }
 const usualWord = 5
 
 // Split parts a text into its words.
-func Split(s string) []Word { return AppendWords(Room(len(s)), s) }
-
-// Room is room for about as many words as stand in so many bytes of a text.
-func Room(size int) []Word { return make([]Word, 0, size/usualWord+1) }
+func Split(s string) []Word { return AppendWords(make([]Word, 0, len(s)/usualWord+1), s) }
 
 // AppendWords appends the words of a text to others.
 func AppendWords(words []Word, s string) []Word {

@@ -32,8 +32,11 @@ type Drawing struct {
 // Hash returns the SHA-256 of a text in hexadecimal, by which a stage names
 // what it read. Byte order marks and the kind of line ends do not count, since
 // no stage sees them.
-func Hash(t *fault.Text) string {
-	sum := sha256.Sum256([]byte(t.Source()))
+func Hash(t *fault.Text) string { return HashOf([]byte(t.Source())) }
+
+// HashOf names the bytes of a text as [Hash] does.
+func HashOf(source []byte) string {
+	sum := sha256.Sum256(source)
 	return hex.EncodeToString(sum[:])
 }
 

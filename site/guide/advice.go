@@ -2,22 +2,24 @@ package guide
 
 import (
 	"slices"
+	"sync"
 
 	"bindpost/calc/fault"
 	"bindpost/calc/method"
 	"bindpost/calc/wording"
 )
 
+// wordRooms are rooms for the words of a piece of text, from guide to guide.
+var wordRooms = sync.Pool{New: func() any { return new([]wording.Word) }}
+
 // checkSaid looks through the words of the guide, and those that its limits
 // print, for dangers whose caution it does not carry and for advice that no page
 // prints.
 func (r *reader) checkSaid(sayings []*saying) {
 	told := map[string]bool{}
-	longest := 0
-	for _, s := range sayings {
-		longest = max(longest, s.text.Len())
-	}
-	words := wording.Room(longest)
+	room := wordRooms.Get().(*[]wording.Word)
+	defer wordRooms.Put(room)
+	words := *room
 	for _, s := range sayings {
 		text := s.advice()
 		words = wording.AppendWords(words[:0], text)
@@ -25,6 +27,7 @@ func (r *reader) checkSaid(sayings []*saying) {
 		r.checkHazards(s, text, hazards, told)
 		r.checkAdvice(s, advice)
 	}
+	*room = words[:0]
 	r.checkLimitWords()
 }
 

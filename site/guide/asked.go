@@ -24,9 +24,11 @@ type Asked struct {
 
 // HashOf names by hash everything that a guide of a text is made from, where it
 // asks such things of the kit.
-func HashOf(t *fault.Text, kit Kit, a Asked) string {
+func HashOf(t *fault.Text, kit Kit, a Asked) string { return hashOf([]byte(t.Source()), kit, a) }
+
+func hashOf(source []byte, kit Kit, a Asked) string {
 	h := sha256.New()
-	fmt.Fprintf(h, "%s\n%s\n%s\n%+v\n", folder.Hash(t), kit.Library.Common(), trade.ShippedRears().Hash(), kit.Edition)
+	fmt.Fprintf(h, "%s\n%s\n%s\n%+v\n", folder.HashOf(source), kit.Library.Common(), trade.ShippedRears().Hash(), kit.Edition)
 	for _, name := range a.Methods {
 		fmt.Fprintf(h, "method %s %s %s\n", name, kit.Library.Fingerprint(name), kit.Words)
 	}
@@ -61,7 +63,7 @@ func (r *reader) noteAsked() {
 	slices.Sort(r.asked.Methods)
 	slices.Sort(r.asked.Standing)
 	r.asked.All = r.faults.Len() > 0 || r.guide.Lost || len(r.guide.Broken) > 0
-	r.guide.Asked, r.guide.Hash = r.asked, HashOf(r.text, r.kit, r.asked)
+	r.guide.Asked, r.guide.Hash = r.asked, hashOf(r.source, r.kit, r.asked)
 }
 
 // fingerprint tells all that can be read of a standing figure, or why there is

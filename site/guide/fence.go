@@ -121,7 +121,7 @@ func (r *reader) closed(f fence) bool {
 // lines returns the lines of a fence that hold something, and whether all of
 // them could be parted.
 func (r *reader) lines(f fence) (lines []line, whole bool) {
-	whole = true
+	whole, lines = true, make([]line, 0, min(f.node.Lines().Len(), mostLines))
 	for i := range f.node.Lines().Len() {
 		s := f.node.Lines().At(i)
 		p := r.text.Place(s.Start, s.Stop).Trim()

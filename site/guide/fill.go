@@ -258,12 +258,7 @@ func (b *block) fillStanding() {
 
 // fillValues keeps the values that the table prints beside its cells.
 func (b *block) fillValues() {
-	for _, points := range b.cases {
-		b.table.values = slices.Grow(b.table.values, len(points))
-		for _, p := range points {
-			b.table.values = append(b.table.values, p.Value)
-		}
-	}
+	b.table.cases = b.cases
 	conditions := []*formula.Formula{}
 	for _, l := range b.limits {
 		conditions = append(conditions, l.holds)

@@ -104,14 +104,20 @@ type Table struct {
 	Own       *Own      // what a reader is asked for who has numbers of his own; nil of a method in Go
 	Hookup    *Hookup   // nil but of a hookup block
 
-	parts  int             // of a table that is light, see Parts
-	values []formula.Value // all that the table prints beside its cells: taken, along its sides, in its limits and claims
+	parts  int                       // of a table that is light, see Parts
+	values []formula.Value           // in its limits and claims
+	cases  map[string][]method.Point // of its values, by their names
 }
 
 // Values returns every value that the table prints: of its cells, as they were
 // worked and as they are printed, of what was taken, along its sides, and in its limits and claims.
 func (t *Table) Values() []formula.Value {
 	all := slices.Clone(t.values)
+	for _, points := range t.cases {
+		for _, p := range points {
+			all = append(all, p.Value)
+		}
+	}
 	for _, row := range t.Cells {
 		for j, c := range row {
 			all = append(all, c.Value)

@@ -130,6 +130,7 @@ func (o order) least() int {
 func (b *block) rowsAlong(o order) [][]ordered {
 	a, r := o.along, o.result
 	lines := make([][]ordered, max(1, len(b.rows.points), len(b.columns.points)))
+	room := make([]ordered, len(lines)*len(a.points))
 	b.eachPoint(func(row, column int) {
 		along, across := row, column
 		if a == &b.columns {
@@ -140,7 +141,7 @@ func (b *block) rowsAlong(o order) [][]ordered {
 		p := a.points[along]
 		if v.State == formula.Known && p.Known() {
 			if lines[across] == nil {
-				lines[across] = make([]ordered, 0, len(a.points))
+				lines[across], room = room[:0:len(a.points)], room[len(a.points):]
 			}
 			lines[across] = append(lines[across], ordered{at: p.Value.Number, value: v.Number, point: p.Text, outcome: outcome})
 		}

@@ -150,6 +150,9 @@ func (b *block) ownExample() method.Values {
 	if len(b.table.Work) > 0 {
 		return b.table.Work[0].Values.Middle()
 	}
+	if b.partly == nil && !b.backwards {
+		return b.fixed.Middle() // the first case of each
+	}
 	return b.points[0][0].Values().Middle()
 }
 
