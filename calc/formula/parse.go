@@ -25,7 +25,7 @@ type parser struct {
 // limit is not looked at.
 func begin(p fault.Place) *parser {
 	p = p.Trim()
-	r := &parser{place: p, faults: &fault.List{}, told: map[string]bool{}}
+	r := &parser{place: p, faults: &fault.List{}}
 	if f := tooLong(p); f != nil {
 		r.hard(f)
 		return r

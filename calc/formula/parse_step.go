@@ -54,6 +54,9 @@ func (p *parser) newName(of string) *Name {
 	n := &Name{At{p.here()}, p.word()}
 	if why := refusedName(n.Text); why != "" {
 		p.soft(fault.At(n.Place(), "%q cannot be a name: %s", clip(n.Text), why).Want("another name"))
+		if p.told == nil {
+			p.told = map[string]bool{}
+		}
 		p.told[n.Text] = true
 	}
 	p.next()

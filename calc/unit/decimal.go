@@ -46,6 +46,31 @@ func cut(x float64) decimal {
 	if math.IsInf(x, 0) || math.IsNaN(x) {
 		panic("unit: a number that is not finite reached the printer")
 	}
+	if n := math.Abs(x); n < wholeBelow && n == math.Trunc(n) {
+		return wholeDecimal(x < 0, uint64(n))
+	}
+	return cutText(x)
+}
+
+// wholeBelow is the least whole number with more than twelve figures.
+const wholeBelow = 1e12
+
+// wholeDecimal returns a whole number of up to twelve figures: most numbers that
+// authors type, and quicker than by their text.
+func wholeDecimal(negative bool, n uint64) decimal {
+	d := decimal{negative: negative}
+	at := kept
+	for ; n > 0; n /= 10 {
+		at--
+		d.figures[at] = '0' + byte(n%10)
+	}
+	d.count = copy(d.figures[:], d.figures[at:])
+	d.point = d.count
+	return d.tidy()
+}
+
+// cutText returns any finite number by the text that stands for it.
+func cutText(x float64) decimal {
 	var room [kept + len(".e-308")]byte
 	text := strconv.AppendFloat(room[:0], math.Abs(x), 'e', kept-1, 64) // 1.23456789012e-05
 	d := decimal{negative: x < 0, count: kept, point: 1}

@@ -26,3 +26,19 @@ func TestFloat(t *testing.T) {
 		}
 	}
 }
+
+// TestWholeDecimal holds whole numbers to the text that stands for them.
+func TestWholeDecimal(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for i := range 200_000 {
+		x := math.Trunc(math.Exp(28*r.Float64())) * math.Pow10(r.IntN(4)) * float64(1-2*r.IntN(2))
+		if i < 3 {
+			x = []float64{0, wholeBelow - 1, -wholeBelow}[i]
+		}
+		got, want := cut(x), cutText(x)
+		same := string(got.figures[:got.count]) == string(want.figures[:want.count])
+		if !same || got.negative != want.negative || got.point != want.point {
+			t.Fatalf("%v is %+v, and %+v is wanted", x, got, want)
+		}
+	}
+}

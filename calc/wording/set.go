@@ -1,11 +1,16 @@
 package wording
 
-import "slices"
+import (
+	"math"
+	"math/bits"
+	"slices"
+)
 
 // Set is many wordings, looked for in one go. It does not change and may be
 // used by several goroutines.
 type Set struct {
 	patterns []Pattern
+	needs    []need           // of each wording
 	plain    map[string][]int // by a first word: the wordings that begin with it, or with a stem of it
 	stems    map[string][]int // by the first letters of one that only begins so
 	// Most words of a text are passed over by these.
@@ -26,8 +31,9 @@ const headLetters = 2
 
 // NewSet returns a set of wordings.
 func NewSet(patterns []Pattern) *Set {
-	s := &Set{patterns: patterns, plain: map[string][]int{}, stems: map[string][]int{}}
+	s := &Set{patterns: patterns, needs: make([]need, len(patterns)), plain: map[string][]int{}, stems: map[string][]int{}}
 	for i, p := range patterns {
+		s.needs[i] = needOf(p)
 		for _, w := range p.words[0].any {
 			s.outlines.add(uint16(outlineOf(w)))
 			s.plain[w] = once(s.plain[w], i)
@@ -94,15 +100,15 @@ type Match struct {
 // the order of the text and then of the set.
 func (s *Set) Find(text []Word) []Match {
 	var all []Match
-	var bits uint64 // of the words of the sentence
+	var sentence uint64 // the bits of its words
 	for from := range text {
 		if from == 0 || text[from-1].Ends {
-			bits = sentenceBits(text[from:])
+			sentence = sentenceBits(text[from:])
 		}
 		begin, sure := s.begin(&text[from])
 		for _, i := range begin {
 			p := &s.patterns[i]
-			if !p.within(bits) || !sure && !p.words[0].is(&text[from]) {
+			if !s.needs[i].in(sentence) || !sure && !p.words[0].is(&text[from]) {
 				continue
 			}
 			if to, ok := meets(text, from+1, p.words[1:]); ok {
@@ -113,17 +119,41 @@ func (s *Set) Find(text []Word) []Match {
 	return all
 }
 
+// need are the bits of two words of a wording behind its first: one of each stands
+// in every sentence in which it is met.
+type need [2]uint64
+
+// needOf returns those of the two words that may be the fewest.
+func needOf(p Pattern) need {
+	n := need{math.MaxUint64, math.MaxUint64}
+	for _, t := range p.words[1:] {
+		b := t.bits
+		if len(t.stems) > 0 {
+			continue
+		}
+		if bits.OnesCount64(b) < bits.OnesCount64(n[0]) {
+			b, n[0] = n[0], b
+		}
+		if bits.OnesCount64(b) < bits.OnesCount64(n[1]) {
+			n[1] = b
+		}
+	}
+	return n
+}
+
+func (n *need) in(sentence uint64) bool { return n[0]&sentence != 0 && n[1]&sentence != 0 }
+
 // sentenceBits are the bits of the words of a text up to the end of its first
 // sentence.
 func sentenceBits(text []Word) uint64 {
-	var bits uint64
+	var all uint64
 	for i := range text {
-		bits |= text[i].outline.bit()
+		all |= text[i].outline.bit()
 		if text[i].Ends {
 			break
 		}
 	}
-	return bits
+	return all
 }
 
 // begin returns the wordings that begin with a word; or, not sure, those that may.

@@ -82,17 +82,6 @@ func (p *Pattern) Find(text []Word) (from, to int, found bool) {
 	return 0, 0, false
 }
 
-// within reports whether a wording may be met in a sentence, whose words have
-// these bits.
-func (p *Pattern) within(bits uint64) bool {
-	for i := range p.words {
-		if t := &p.words[i]; t.bits&bits == 0 && len(t.stems) == 0 {
-			return false
-		}
-	}
-	return true
-}
-
 // meets reports whether the words from a place on meet the rest of a wording,
 // the first word of which stands before it, and where it ends.
 func meets(text []Word, at int, rest []token) (to int, ok bool) {
