@@ -10,24 +10,26 @@ import (
 
 // cond = conj {"or" conj} .
 func (p *parser) cond() Node {
-	tests := p.joined("or", p.conj)
-	if len(tests) == 1 {
-		return tests[0]
+	first := p.conj()
+	if p.word() != "or" {
+		return first
 	}
+	tests := p.joined(first, "or", p.conj)
 	return p.made(&Or{spanOf(tests), tests})
 }
 
 // conj = test {"and" test} .
 func (p *parser) conj() Node {
-	tests := p.joined("and", p.test)
-	if len(tests) == 1 {
-		return tests[0]
+	first := p.test()
+	if p.word() != "and" {
+		return first
 	}
+	tests := p.joined(first, "and", p.test)
 	return p.made(&And{spanOf(tests), tests})
 }
 
-func (p *parser) joined(word string, part func() Node) []Node {
-	tests := []Node{part()}
+func (p *parser) joined(first Node, word string, part func() Node) []Node {
+	tests := []Node{first}
 	for p.takeWord(word) {
 		tests = append(tests, part())
 	}
