@@ -87,15 +87,42 @@ func (d *drawing) curve(across int) *curve {
 	c := &curve{drawing: d, across: across, point: d.line.along.points[0]}
 	c.point.Value, c.point.Unit, c.point.Limits = formula.Quantity(0), d.unit, nil
 	c.point.Text = "" // nobody reads it
-	if b, along := d.block, d.line.along.input.Name; !b.sheet.AsksBy(along) {
+	b, along := d.block, d.line.along.input.Name
+	switch {
+	case b.agree:
+		c.sweep, c.moved = d.sweep(), c.onSides()
+	case !b.sheet.AsksBy(along):
 		v := c.values(d.line.along.points[0])
-		c.bars = !b.agree && b.sheet.Check(v, b.info).Stopped()
+		c.bars = b.sheet.Check(v, b.info).Stopped()
 		if _, asked := v[along]; asked {
 			c.moved = []*method.Point{&c.point}
 			c.sweep = method.NewSweep(b.method, v, []string{along}, d.line.result.Name)
 		}
 	}
 	return c
+}
+
+// sweep returns the one sweep that serves all lines of a table whose values go
+// together everywhere: it moves along both sides.
+func (d *drawing) sweep() *method.Sweep {
+	if d.swept == nil {
+		d.swept = method.NewSweep(d.block.method, d.block.fixed, d.block.moving(), d.line.result.Name)
+	}
+	return d.swept
+}
+
+// onSides returns the curve's own point and that of the line, in the order of the
+// table's sides.
+func (c *curve) onSides() []*method.Point {
+	b, line := c.drawing.block, c.drawing.line
+	across := b.across(line.along)
+	switch {
+	case across.input == nil:
+		return []*method.Point{&c.point}
+	case line.along == &b.rows:
+		return []*method.Point{&c.point, &across.points[c.across]}
+	}
+	return []*method.Point{&across.points[c.across], &c.point}
 }
 
 // values returns the values at a point of the line.

@@ -76,7 +76,8 @@ func (b *block) lineName(across *axis, i int) string {
 type drawing struct {
 	block *block
 	line  *chartLine
-	unit  unit.Unit // of the value along which it runs
+	unit  unit.Unit     // of the value along which it runs
+	swept *method.Sweep // see sweep
 	chart Chart
 }
 
