@@ -9,6 +9,9 @@
 	const tabs = new BroadcastChannel("galley");
 	let last = null; // what was told last
 	let source = null; // in the tab that hears
+	const place = "place in " + location.pathname;
+	let kept = JSON.parse(sessionStorage.getItem(place) || "null"); // until it is put back
+	sessionStorage.removeItem(place);
 
 	function heed(told) {
 		last = told;
@@ -91,9 +94,12 @@
 
 	// What the reader typed under a table, and where he was, stay when the page is
 	// opened again. What the numbers come to is worked again when it is asked for.
-	const place = "place in " + location.pathname;
 
 	function keepPlace() {
+		if (kept) { // it was not put back yet: the page is opened again before it was whole
+			sessionStorage.setItem(place, JSON.stringify(kept));
+			return;
+		}
 		const typed = {};
 		for (const field of document.querySelectorAll("main input[id], main select[id]")) {
 			typed[field.id] = field.value;
@@ -101,7 +107,7 @@
 		sessionStorage.setItem(place, JSON.stringify({ typed: typed, at: scrollY }));
 	}
 
-	function putBack(kept) {
+	function putBack() {
 		for (const id of Object.keys(kept.typed)) {
 			const field = document.getElementById(id);
 			if (field && field.matches("main input, main select") && field.value !== kept.typed[id]) {
@@ -110,14 +116,13 @@
 			}
 		}
 		scrollTo(0, kept.at);
+		kept = null;
 	}
 
 	// A slip that says something new is brought into view, and named in the title,
 	// which a browser shows where it shows no page.
 	const slip = document.querySelector("aside.slip");
 	const news = slip ? slip.textContent : "";
-	const kept = JSON.parse(sessionStorage.getItem(place) || "null");
-	sessionStorage.removeItem(place);
 	if (slip) {
 		document.title = slip.querySelector(".signal").textContent + " · " + document.title;
 	}
@@ -127,7 +132,7 @@
 		}
 		history.scrollRestoration = "manual"; // or the browser would go where the page was when it last looked
 		addEventListener("load", function () {
-			putBack(kept);
+			putBack();
 		});
 		addEventListener("pagehide", function () {
 			history.scrollRestoration = "auto";

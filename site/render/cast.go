@@ -19,8 +19,9 @@ import (
 // foundry holds the page templates and their casts.
 type foundry struct {
 	set   *template.Template
-	casts sync.Map // by mould: a cast, nil where there can be none
-	plain bool     // no cast is used
+	casts sync.Map   // by mould: a cast, nil where there can be none
+	mu    sync.Mutex // held while one is made
+	plain bool       // no cast is used
 }
 
 // mould is what a cast is made for.
@@ -37,8 +38,7 @@ type cast func(f *forme, dot, dollar reflect.Value) bool
 func (t *foundry) execute(f *forme, name string, view any) error {
 	made, known := t.casts.Load(mould{name, reflect.TypeOf(view)})
 	if !known {
-		_ = t.set.ExecuteTemplate(io.Discard, name, nil) // escapes its tree; that nothing is not what it is filled with is no matter
-		made, _ = t.casts.LoadOrStore(mould{name, reflect.TypeOf(view)}, t.cast(name, reflect.TypeOf(view)))
+		made = t.found(mould{name, reflect.TypeOf(view)})
 	}
 	if c := made.(cast); c != nil && !t.plain {
 		start, dot := f.Len(), addressable(view)
@@ -48,6 +48,16 @@ func (t *foundry) execute(f *forme, name string, view any) error {
 		f.Truncate(start)
 	}
 	return t.set.ExecuteTemplate(f, name, view)
+}
+
+// found casts a template for the first time. One after another: to cast one is to
+// read trees that html/template writes to when it first meets another.
+func (t *foundry) found(m mould) any {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	_ = t.set.ExecuteTemplate(io.Discard, m.template, nil) // escapes its tree; that nothing is not what it is filled with is no matter
+	made, _ := t.casts.LoadOrStore(m, t.cast(m.template, m.view))
+	return made
 }
 
 // addressable returns a struct so that methods of its address can be called.

@@ -43,8 +43,15 @@ func TestCasts(t *testing.T) {
 
 // TestCastsAtOnce makes and uses casts in several goroutines.
 func TestCastsAtOnce(t *testing.T) {
-	book, want := specimenBook(t, 4)
+	book, faults := press.Bound(press.Order{Copy: content.Files, Library: trade.Library(), Templates: templates.Files})
+	if faults.Stopped() {
+		t.Fatal(faults)
+	}
 	r, err := render.New(templates.Files)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := render.New(templates.Files)
 	if err != nil {
 		t.Fatal(err)
 	}
