@@ -31,6 +31,7 @@ type watcher struct {
 	root    string // the copy's folder as it was named, from the root of the disk
 	real    string // where it lies once links are followed; the last known where it is away
 	system  *fsnotify.Watcher
+	ear     *ear            // that hears it
 	above   map[string]bool // the copy's folder and those above it, by the names under which events tell of them
 	folders map[string]bool // the folders of the copy that are watched; false: what lies in it is not read
 	linked  bool            // the copy holds a link, and what changes is not told under the link's name
@@ -73,10 +74,8 @@ func (w *watcher) run(ctx context.Context) error {
 		select {
 		case <-ctx.Done():
 			return nil
-		case event := <-w.system.Events:
-			heard, err = w.hear(event)
-		case <-w.system.Errors: // it lost events, or cannot be trusted any more
-			heard, err = true, w.lay()
+		case <-w.ear.signal:
+			heard, err = w.hearAll()
 		case <-b.rest:
 			b.over, b.rest, b.changes = true, nil, w.heap.changes()
 		case out <- b.changes:
@@ -89,6 +88,23 @@ func (w *watcher) run(ctx context.Context) error {
 			b.goOn(&w.heap)
 		}
 	}
+}
+
+// hearAll takes in all that was told, and reports whether it may change the
+// manual. Where the watch was laid anew, what the old one told is in it.
+func (w *watcher) hearAll() (heard bool, err error) {
+	ear := w.ear
+	events, lost := ear.held()
+	if lost {
+		return true, w.lay()
+	}
+	for _, e := range events {
+		one, err := w.hear(e)
+		if heard = heard || one; err != nil || w.ear != ear {
+			return heard, err
+		}
+	}
+	return heard, nil
 }
 
 // burst is a row of changes with no quiet moment between them.
@@ -189,6 +205,7 @@ func (w *watcher) lay() error {
 	if err != nil {
 		return refused(err)
 	}
+	w.ear = listen(system)
 	w.system, w.above, w.folders, w.linked = system, map[string]bool{}, map[string]bool{}, false
 	w.heap.whole = true
 	if real, err := filepath.EvalSymlinks(w.root); err == nil {
