@@ -378,10 +378,12 @@ func TestOverflow(t *testing.T) {
 	w, err := watch(t.TempDir())
 	must(t, err)
 	w.heap = heap{}
-	for i := range limit + 2000 { // nobody listens meanwhile
+	w.ear.mu.Lock() // nobody listens meanwhile
+	for i := range limit + 2000 {
 		must(t, os.WriteFile(filepath.Join(w.root, fmt.Sprintf("%d.md", i)), nil, 0o666))
 	}
 	must(t, os.Mkdir(filepath.Join(w.root, "lost"), 0o777))
+	w.ear.mu.Unlock()
 	v := &watched{t: t, root: w.root, told: w.out}
 	ctx, cancel := context.WithCancel(context.Background())
 	ended := make(chan error)
