@@ -158,3 +158,34 @@ func sameLedger(t *testing.T, c *edited, order press.Order, file string) {
 		t.Fatalf("the ledger is another\n%s", firstDifference(got, want))
 	}
 }
+
+// Words that somebody changed in what is kept, without any harm to its form, are
+// not printed.
+func TestKeptWordsChanged(t *testing.T) {
+	c := newEdited(rand.New(rand.NewPCG(1, 1)))
+	root, into, anew := filepath.Join(t.TempDir(), "copy"), filepath.Join(t.TempDir(), "manual"), filepath.Join(t.TempDir(), "anew")
+	layOut(t, root, c)
+	order := press.Order{Copy: os.DirFS(root), Root: root, Into: into, Build: "this program", Library: trade.Library(), Templates: templates.Files, Program: "test"}
+	pressed := func(o press.Order) {
+		t.Helper()
+		if _, faults, err := press.Press(o); err != nil || faults.Stopped() {
+			t.Fatal(err, faults)
+		}
+	}
+	pressed(order)
+	kept := filepath.Join(root, ".bindpost", "guides.kept")
+	data, err := os.ReadFile(kept)
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed := bytes.ReplaceAll(data, []byte("It is told below"), []byte("It is sold below"))
+	if bytes.Equal(changed, data) {
+		t.Fatal("the words are not in what is kept")
+	}
+	if err := os.WriteFile(kept, changed, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	pressed(order)
+	pressed(press.Order{Copy: c.files, Into: anew, Library: order.Library, Templates: order.Templates, Program: "test"})
+	sameFolders(t, "words changed", into, anew)
+}

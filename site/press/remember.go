@@ -2,8 +2,10 @@ package press
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/gob"
 	"errors"
+	"hash/crc32"
 	"io"
 	"io/fs"
 
@@ -23,7 +25,7 @@ const (
 )
 
 // keptFormat goes up when what is kept changes its shape.
-const keptFormat = 1
+const keptFormat = 2
 
 // keptHead opens the file of the guides. What was made by another program counts
 // as not made.
@@ -82,6 +84,9 @@ func remember(o Order) *memory {
 var errOtherPress = errors.New("it was kept by another program")
 
 func readMemory(o Order) (*memory, error) {
+	if err := unspoilt(o.Copy); err != nil {
+		return nil, err
+	}
 	f, err := openKept(o.Copy, guidesName)
 	if err != nil {
 		return nil, err
@@ -98,10 +103,11 @@ func readMemory(o Order) (*memory, error) {
 	m := &memory{guides: map[string]*keptGuide{}}
 	for {
 		k := &keptGuide{}
-		if err := read.Decode(k); err == io.EOF {
-			break
-		} else if err != nil {
+		if err := read.Decode(k); err != nil {
 			return nil, err
+		}
+		if k.File == "" {
+			break // the sum follows
 		}
 		m.guides[k.File] = k
 	}
@@ -114,6 +120,30 @@ func readMemory(o Order) (*memory, error) {
 		return nil, errors.New("its pieces cannot be read one by one")
 	}
 	return m, nil
+}
+
+// unspoilt holds the file of the guides to the sum at its end.
+func unspoilt(copied fs.FS) error {
+	f, err := openKept(copied, guidesName)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return err
+	}
+	sum, want := crc32.NewIEEE(), make([]byte, crc32.Size)
+	if _, err := io.CopyN(sum, f, info.Size()-crc32.Size); err != nil {
+		return err
+	}
+	if _, err := io.ReadFull(f, want); err != nil {
+		return err
+	}
+	if !bytes.Equal(sum.Sum(nil), want) {
+		return errors.New("somebody changed it")
+	}
+	return nil
 }
 
 // openKept opens a plain file of the kept folder.
@@ -161,8 +191,12 @@ func (r *run) keepGuides() (*publish.Kept, error) {
 		return nil, err
 	}
 	buffered := bufio.NewWriterSize(out, 1<<16)
-	if err = r.writeGuides(gob.NewEncoder(buffered)); err == nil {
-		err = buffered.Flush()
+	sum := crc32.NewIEEE()
+	if err = r.writeGuides(gob.NewEncoder(io.MultiWriter(buffered, sum))); err == nil {
+		_, err = buffered.Write(sum.Sum(nil))
+	}
+	if flushed := buffered.Flush(); err == nil {
+		err = flushed
 	}
 	if err != nil {
 		out.Discard()
@@ -205,7 +239,7 @@ func (r *run) writeGuides(w *gob.Encoder) error {
 			return err
 		}
 	}
-	return nil
+	return w.Encode(keptGuide{}) // nothing follows but the sum
 }
 
 // carry puts the pages of a leaf that the press before made into the manual, as
