@@ -9,6 +9,7 @@
 	const tabs = new BroadcastChannel("galley");
 	let last = null; // what was told last
 	let source = null; // in the tab that hears
+	const leaving = new AbortController();
 	const place = "place in " + location.pathname;
 	let kept = JSON.parse(sessionStorage.getItem(place) || "null"); // until it is put back
 	sessionStorage.removeItem(place);
@@ -20,10 +21,20 @@
 			return;
 		}
 		if (following && told.writing && told.writing !== served.page) {
+			leave();
 			location.replace("/" + told.writing.split("/").map(encodeURIComponent).join("/") + "?writing");
 		} else if (told.press !== served.press) {
+			leave();
 			keepPlace();
 			location.reload();
+		}
+	}
+
+	// leave ends the hearing of a tab that goes to another page, or its waiting to hear.
+	function leave() {
+		leaving.abort();
+		if (source) {
+			source.close();
 		}
 	}
 
@@ -41,8 +52,17 @@
 		}
 	};
 
+	// Browsers try again by themselves what broke off, but they also tell of it where
+	// a tab only goes to another page, or sleeps: what is not mended soon is told.
+	const soon = 1000; // ms
+	let broken = 0;
+
 	function hear() {
 		source = new EventSource("/.told");
+		source.onopen = function () {
+			clearTimeout(broken);
+			broken = 0;
+		};
 		source.onmessage = function (event) {
 			pass(JSON.parse(event.data));
 		};
@@ -50,18 +70,28 @@
 			source.close();
 			pass({ closed: true });
 		});
-		// It was ended in haste, or this tab slept: the browser tries again by itself.
 		source.onerror = function () {
-			pass({ closed: true });
+			broken = broken || setTimeout(function () {
+				if (!leaving.signal.aborted) {
+					pass({ closed: true });
+				}
+			}, soon);
 		};
 	}
 
+	addEventListener("pagehide", leave);
+
 	// The lock is held as long as the tab is there; then the next one hears.
 	if (navigator.locks) {
-		navigator.locks.request("galley", function () {
+		navigator.locks.request("galley", { signal: leaving.signal }, function () {
+			if (leaving.signal.aborted) {
+				return undefined;
+			}
 			hear();
-			return new Promise(function () {});
-		});
+			return new Promise(function (release) {
+				leaving.signal.addEventListener("abort", release);
+			});
+		}).catch(function () {}); // it left while it waited
 		tabs.postMessage("ask");
 	} else {
 		hear();
@@ -74,8 +104,8 @@
 		}
 	});
 
-	// alone says at the head of the page that nobody tells it anything, or takes that
-	// back.
+	// alone says at the head of the window that nobody tells the page anything, or
+	// takes that back. The page stays where it is: it may be heard again at once.
 	function alone(is) {
 		const there = document.querySelector("p.slip");
 		if (there && !is) {
@@ -88,7 +118,6 @@
 			document.body.prepend(line);
 			line.textContent = "The galley is closed: this page does not follow its guide any more. " +
 				"Start bindpost galley again, and open the address that it prints.";
-			scrollTo(0, 0);
 		}
 	}
 

@@ -106,6 +106,9 @@ func TestNineTabsInTheBrowser(t *testing.T) {
 		o.listening(1) // for all; while it is opened anew there may be none, or two
 	}
 	follow(Pressing{Number: 1})
+	// A page that is none of the galley's own hears what the tabs tell one another.
+	witness := openTab(t, program, o.Address()+".style.css")
+	browser.Ask[string](t, witness, `window.told = ""; new BroadcastChannel("galley").onmessage = e => { told += e.data.closed ? " closed" : "" }; told`)
 	lost, along := tabs[1], tabs[2]
 	call(t, lost.Context, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: 800, Height: 300, DeviceScaleFactor: 1})
 	browser.Ask[string](t, lost, "scrollTo(0, 250); String(scrollY)")
@@ -132,20 +135,36 @@ func TestNineTabsInTheBrowser(t *testing.T) {
 	follow(o.write("rooms/far.md", copyFiles()["rooms/far.md"]+"\nOne more.\n"))
 	lost.until(field+"?.value", "20 ft")
 
+	witness.until("told", "")
+
+	// None tells that the galley is closed where the one that hears goes to
+	// another page, by itself or at a reader's word.
+	for _, b := range tabs {
+		browser.Visit(t, b, o.Address()+"overview.html")
+	}
+	follow(o.write("rooms/far.md", copyFiles()["rooms/far.md"]+"\nTwo more.\n"))
+	witness.until("told", "")
+
 	for _, b := range tabs[:4] { // whichever hears may be among them
 		b.leave()
 	}
 	tabs = tabs[4:]
 	follow(o.write("lost.md", lossGuide("L1", "lost", 12)))
+	low := tabs[len(tabs)-1]
+	browser.Visit(t, low, o.Address()+"lost.html")
+	browser.Ask[string](t, low, "scrollTo(0, 200); String(scrollY)")
 	o.close()
 	for _, b := range tabs {
 		b.until(`document.querySelector("p.slip")?.textContent`, "The galley is closed: this page does not follow its guide any more. Start bindpost galley again, and open the address that it prints.")
+		b.until(`document.querySelector("p.slip").getBoundingClientRect().top >= 0`, "true")
 		b.lock.Lock()
 		if len(b.troubles) > 0 {
 			t.Errorf("troubles: %v", b.troubles)
 		}
 		b.lock.Unlock()
 	}
+	low.until("scrollY >= 200", "true") // the words below may keep their place
+	witness.until("told.includes('closed')", "true")
 }
 
 // longFault is a guide with a stop far to the right of a long line, and another in
