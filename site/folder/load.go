@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"strings"
 	"unicode/utf8"
 
 	"bindpost/calc/fault"
@@ -26,7 +27,7 @@ func (r *reader) load(p, from string) (data []byte, ok bool) {
 		r.fault(p, "is not a file that can be read").Fix("rename it or move it out of the copy")
 		return nil, false
 	}
-	if data, err = r.bytes(from); err != nil {
+	if data, err = r.bytes(from, info.Size()); err != nil {
 		r.unread(p, err)
 		return nil, false
 	}
@@ -44,14 +45,16 @@ func (r *reader) load(p, from string) (data []byte, ok bool) {
 }
 
 // bytes reads one byte more than is allowed, so that a file which grew since
-// it was looked at is still found too large.
-func (r *reader) bytes(from string) ([]byte, error) {
+// it was looked at, when it had so many bytes, is still found too large.
+func (r *reader) bytes(from string, size int64) ([]byte, error) {
 	f, err := r.fsys.Open(from)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, MaxSize+1))
+	data := bytes.NewBuffer(make([]byte, 0, min(size, MaxSize)+bytes.MinRead))
+	_, err = data.ReadFrom(io.LimitReader(f, MaxSize+1))
+	return data.Bytes(), err
 }
 
 func (r *reader) text(p string, data []byte) *fault.Text {
@@ -74,6 +77,9 @@ func (r *reader) text(p string, data []byte) *fault.Text {
 // firstBad finds the first byte of a source that no text in UTF-8 holds. A
 // byte of value 0 is well formed, but stands only in files that are no text.
 func firstBad(s string) (at, size int) {
+	if utf8.ValidString(s) && strings.IndexByte(s, 0) < 0 { // nearly always, and soon seen
+		return 0, 0
+	}
 	for i, c := range s {
 		if c == 0 {
 			return i, 1
