@@ -22,39 +22,70 @@ const (
 // KeptMoved is the path in a copy of what moved at its last press.
 const KeptMoved = publish.KeptFolder + "/" + movedName
 
-// keep writes the ledger into the copy, and tells what moved against that of the
-// press before. A copy that came with the program keeps nothing.
-func (r *Result) keep(o Order, write func(io.Writer) error) {
-	if o.Root == "" {
-		return
-	}
-	then, unread := lastLedger(o.Copy)
-	if r.Unread = unread; then != nil {
-		defer then.Close()
-	}
-	now, err := publish.Keeping(o.Root, ledgerName)
-	if err == nil {
-		err = r.compare(o, then, now, write)
-	}
-	r.Unkept = err
+// ledgers are the ledger of the press before and the one that is to stand in its
+// place. A copy that came with the program keeps none.
+type ledgers struct {
+	then fs.File       // nil where there is none
+	now  *publish.Kept // written beside it; nil where it could not be
+
+	unread, unwritten error
 }
 
-// compare writes the ledger, compares it with the older one where there is one,
-// and puts it in its place.
-func (r *Result) compare(o Order, then fs.File, now *publish.Kept, write func(io.Writer) error) error {
+// newLedger writes the ledger of a press beside the one of the press before.
+func newLedger(o Order, write func(io.Writer) error) (l ledgers) {
+	if o.Root == "" {
+		return l
+	}
+	l.then, l.unread = lastLedger(o.Copy)
+	now, err := publish.Keeping(o.Root, ledgerName)
+	if err != nil {
+		l.unwritten = err
+		return l
+	}
 	buffered := bufio.NewWriterSize(now, 1<<16)
-	err := write(buffered)
+	err = write(buffered)
 	if err == nil {
 		err = buffered.Flush()
 	}
-	if err == nil && then != nil {
-		err = r.tellMoved(o, then, now)
-	}
 	if err != nil {
 		now.Discard()
-		return err
+		l.unwritten = err
+		return l
 	}
-	return now.Stand()
+	l.now = now
+	return l
+}
+
+// discard leaves the ledger of the press before as it stands.
+func (l ledgers) discard() {
+	if l.now != nil {
+		l.now.Discard()
+	}
+	l.close()
+}
+
+func (l ledgers) close() {
+	if l.then != nil {
+		l.then.Close()
+	}
+}
+
+// keep tells what moved against the ledger of the press before, and puts the one
+// of this press in its place.
+func (r *Result) keep(o Order, l ledgers) {
+	defer l.close()
+	r.Unread, r.Unkept = l.unread, l.unwritten
+	if l.now == nil {
+		return
+	}
+	if l.then != nil {
+		if err := r.tellMoved(o, l.then, l.now); err != nil {
+			l.now.Discard()
+			r.Unkept = err
+			return
+		}
+	}
+	r.Unkept = l.now.Stand()
 }
 
 // tellMoved tells what moved since the ledger that stands in the copy. One that

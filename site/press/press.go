@@ -92,7 +92,7 @@ func pressWhole(o Order) (Result, *fault.List, error) {
 		return Result{}, faults, err
 	}
 	r := Result{Report: report, Entry: m.Entry}
-	r.keep(o, m.ledger)
+	r.keep(o, newLedger(o, m.ledger))
 	return r, faults, nil
 }
 
@@ -133,6 +133,15 @@ func read(t *fault.Text, kit guide.Kit) (g *guide.Guide, faults *fault.List) {
 		}
 	}()
 	return guide.Read(t, kit)
+}
+
+// together calls several functions at once, and returns when all have returned.
+func together(all ...func()) {
+	var wait sync.WaitGroup
+	for _, one := range all {
+		wait.Go(one)
+	}
+	wait.Wait()
 }
 
 // inParallel calls do for 0 to n-1 on as many goroutines as there are

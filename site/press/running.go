@@ -26,30 +26,8 @@ func pressRunning(o Order) (Result, *fault.List, error) {
 	if faults.Stopped() {
 		return Result{}, faults, nil
 	}
-	report, err := run.finish()
-	if err != nil {
-		return Result{}, faults, err
-	}
-	r := Result{Report: report, Entry: bind.ContentsPath, Carried: run.carried}
-	run.keep(&r)
-	return r, faults, nil
-}
-
-// keep writes the ledger, and beside it what was made of the guides.
-func (r *run) keep(result *Result) {
-	var guides *publish.Kept
-	var err error
-	write := [...]func(){
-		func() { result.keep(r.forme.order, r.writeLedger) },
-		func() { guides, err = r.keepGuides() },
-	}
-	inParallel(len(write), func(i int) { write[i]() })
-	if err == nil {
-		err = r.standKept(guides)
-	}
-	if result.Unkept == nil {
-		result.Unkept = err
-	}
+	r, err := run.finish()
+	return r, faults, err
 }
 
 // run is a manual that is being written while its guides are made.
@@ -258,11 +236,11 @@ func (r *run) of(l *bind.Leaf) *printed {
 
 // finish writes what the book has to say otherwise than was foreseen, then the
 // pages that are made of the whole of it, and puts the manual in its place.
-func (r *run) finish() (publish.Report, error) {
+func (r *run) finish() (Result, error) {
 	f := r.forme
 	r.once.Do(func() { r.begin(f.book) })
 	if r.job == nil {
-		return publish.Report{}, r.err
+		return Result{}, r.err
 	}
 	leaves := slices.DeleteFunc(slices.Clone(f.book.Leaves), func(l *bind.Leaf) bool { return r.of(l) != nil })
 	inParallel(len(leaves), func(i int) {
@@ -273,21 +251,49 @@ func (r *run) finish() (publish.Report, error) {
 		r.note(r.print(f.book, leaves[i].With(f.wholeOf(leaves[i]))))
 	})
 	if r.err != nil {
-		return publish.Report{}, r.err
+		return Result{}, r.err
 	}
 	if err := r.bookPages(); err != nil {
-		return publish.Report{}, err
+		return Result{}, err
 	}
-	return r.job.Finish()
+	return r.stand()
+}
+
+// stand puts the manual in its place. While the disk takes it in, the ledger is
+// written, and what was made of the guides; they stand once the manual does.
+func (r *run) stand() (Result, error) {
+	o := r.forme.order
+	var report publish.Report
+	var guides *publish.Kept
+	var ledgers ledgers
+	var err, unkept error
+	together(
+		func() { report, err = r.job.Finish() },
+		func() { ledgers = newLedger(o, r.writeLedger) },
+		func() { guides, unkept = r.keepGuides() },
+	)
+	if err != nil {
+		ledgers.discard()
+		if guides != nil {
+			guides.Discard()
+		}
+		return Result{}, err
+	}
+	result := Result{Report: report, Entry: bind.ContentsPath, Carried: r.carried}
+	result.keep(o, ledgers)
+	if unkept == nil {
+		unkept = r.standKept(guides)
+	}
+	result.Unkept = cmp.Or(result.Unkept, unkept)
+	return result, nil
 }
 
 // bookPages writes the pages and files that are made of the whole book: what is
 // looked through for finding beside the others, for it is as long as they are.
 func (r *run) bookPages() error {
-	var errs [2]error
-	write := [...]func() error{r.otherPages, r.findIndex}
-	inParallel(len(write), func(i int) { errs[i] = write[i]() })
-	return cmp.Or(errs[:]...)
+	var others, find error
+	together(func() { others = r.otherPages() }, func() { find = r.findIndex() })
+	return cmp.Or(others, find)
 }
 
 func (r *run) otherPages() error {
