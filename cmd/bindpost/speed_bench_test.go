@@ -13,8 +13,8 @@ import (
 func built(b *testing.B, dir, what string) string {
 	b.Helper()
 	out := filepath.Join(b.TempDir(), "program")
-	cmd := exec.Command("go", "build", "-o", out, what)
-	cmd.Dir = dir
+	cmd := exec.Command("go", "build", "-trimpath", "-ldflags=-s -w", "-o", out, what)
+	cmd.Dir, cmd.Env = dir, append(os.Environ(), "CGO_ENABLED=0")
 	if said, err := cmd.CombinedOutput(); err != nil {
 		b.Fatalf("building %s: %v\n%s", what, err, said)
 	}
