@@ -11,14 +11,19 @@ import (
 
 // Reference says where a rule or a value comes from.
 type Reference struct {
+	Citation
+	States []Stated
+	Place  fault.Place
+}
+
+// Citation is what is printed of a reference.
+type Citation struct {
 	ID     string
 	Title  string
 	Clause string
 	Date   string
 	Mark   string // one of Marks
 	Says   string // what of it was used, or what was not read
-	States []Stated
-	Place  fault.Place
 }
 
 // Stated is a constant or a wording that a reference holds, as it stands
@@ -57,8 +62,10 @@ func readReferences(n *record.Node, faults *fault.List) map[string]*Reference {
 		faults.Join(e.Value.Keys("a reference", "title", "clause", "date", "mark", "says", "states"))
 		checkTexts(e.Value, faults, "title", "clause", "date", "mark", "says")
 		r := &Reference{
-			ID: e.Key.Text, Title: text(e.Value.Get("title")), Clause: text(e.Value.Get("clause")),
-			Date: text(e.Value.Get("date")), Mark: text(e.Value.Get("mark")), Says: text(e.Value.Get("says")),
+			Citation: Citation{
+				ID: e.Key.Text, Title: text(e.Value.Get("title")), Clause: text(e.Value.Get("clause")),
+				Date: text(e.Value.Get("date")), Mark: text(e.Value.Get("mark")), Says: text(e.Value.Get("says")),
+			},
 			States: readStated(e.Value.Get("states"), faults), Place: e.Key.Place,
 		}
 		if r.Title == "" {

@@ -26,7 +26,7 @@ type Spot struct {
 // Cited is a reference with every table that rests on it, and every guide
 // whose prose names a standing figure of it.
 type Cited struct {
-	guide.Source
+	*guide.Source
 	Where []Spot
 }
 
@@ -43,14 +43,15 @@ func (b *Book) setBack() {
 	cited, heeded := map[string]*Cited{}, map[string]*Heeded{}
 	for _, l := range b.Leaves {
 		for _, t := range l.Guide.Tables {
+			here := Spot{t.Number, l.Path + "#" + t.Number}
 			for _, s := range t.Sources {
-				cite(cited, s, Spot{t.Number, l.Path + "#" + t.Number})
+				cite(cited, s, here)
 			}
 		}
 		here := Spot{l.Guide.Docket.Code, l.Path}
 		for _, s := range l.Guide.Standing {
 			if c := cited[s.Source.ID]; c == nil || !slices.ContainsFunc(c.Where, func(at Spot) bool { return onPage(at, l) }) {
-				cite(cited, s.Source, here)
+				cite(cited, &s.Source, here)
 			}
 		}
 		for _, c := range l.Guards {
@@ -74,7 +75,7 @@ func (b *Book) setBack() {
 	})
 }
 
-func cite(cited map[string]*Cited, s guide.Source, at Spot) {
+func cite(cited map[string]*Cited, s *guide.Source, at Spot) {
 	if cited[s.ID] == nil {
 		cited[s.ID] = &Cited{Source: s}
 	}

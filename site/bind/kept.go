@@ -42,7 +42,7 @@ type KeptTerm struct {
 type KeptTable struct {
 	Name, Number, Method, Rule string
 	Named, Block               KeptPlace
-	Sources                    []guide.Source
+	Sources                    []*guide.Source
 	Cautions                   []string
 	Limits, Claims             []KeptLine
 	Parts                      int

@@ -250,8 +250,8 @@ func (b *block) outcomes() []*method.Outcome {
 // values behind those of the method.
 func (b *block) fillStanding() {
 	for _, st := range b.stood {
-		if !slices.ContainsFunc(b.table.Sources, func(s Source) bool { return s.ID == st.Source.ID }) {
-			b.table.Sources = append(b.table.Sources, st.Source)
+		if !slices.ContainsFunc(b.table.Sources, func(s *Source) bool { return s.ID == st.Source.ID }) {
+			b.table.Sources = append(b.table.Sources, &st.Source)
 		}
 	}
 }

@@ -254,12 +254,12 @@ func (h *hookup) fillSources(t *Table) {
 	slices.Sort(names)
 	for _, id := range slices.Compact(names) {
 		if r, ok := h.reader.kit.Library.Reference(id); ok {
-			t.Sources = append(t.Sources, Source{ID: r.ID, Title: r.Title, Clause: r.Clause, Date: r.Date, Mark: r.Mark, Says: r.Says})
+			t.Sources = append(t.Sources, &r.Citation)
 		}
 	}
 	for _, st := range h.stood {
-		if !slices.ContainsFunc(t.Sources, func(s Source) bool { return s.ID == st.Source.ID }) {
-			t.Sources = append(t.Sources, st.Source)
+		if !slices.ContainsFunc(t.Sources, func(s *Source) bool { return s.ID == st.Source.ID }) {
+			t.Sources = append(t.Sources, &st.Source)
 		}
 	}
 }

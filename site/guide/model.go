@@ -97,7 +97,7 @@ type Table struct {
 	Solved    []Solved
 	Work      []Work // one worked line for each work line of the block
 	Charts    []Chart
-	Sources   []Source
+	Sources   []*Source
 	CoversNot string
 	Cautions  []string  // IDs
 	Decision  *Decision // nil but of a decide block
@@ -211,15 +211,9 @@ type WorkStep struct {
 	Sources  []int  // places in Table.Sources, from 0
 }
 
-// Source is a reference with its mark.
-type Source struct {
-	ID     string
-	Title  string
-	Clause string
-	Date   string
-	Mark   string // read, computed, practice, memory
-	Says   string
-}
+// Source is a reference with its mark. One and the same is held by all tables that
+// rest on it.
+type Source = method.Citation
 
 // Matter is a value whose limits matter most: to every figure of a table; to
 // some of its results; or, where neither can be said, to so many of its figures.

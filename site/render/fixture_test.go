@@ -116,7 +116,7 @@ func lossTable() *guide.Table {
 		Columns: &guide.Axis{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}},
 		Results: []guide.Heading{{Name: "loss", Label: "loss", Unit: unit.Must("dB"), Round: "up"}},
 		Limits:  []guide.Limit{{Text: "loss at most 0.5 dB", Beyond: "too thin"}},
-		Sources: []guide.Source{
+		Sources: []*guide.Source{
 			{ID: "astm-b258", Title: "Standard sizes of round wire by gauge", Clause: "clause 4", Date: "2018", Mark: "read", Says: "the diameter steps by the 39th root of 92"},
 			{ID: "loop", Title: "A loop of two wires and a load, solved as a circuit", Date: "2025", Mark: "computed"},
 			{ID: "half-db", Title: "Half a decibel as the most a speaker wire may lose", Mark: "practice"},
@@ -192,7 +192,7 @@ func dampingTable() *guide.Table {
 			{{Address: "grip.wire.16-awg", Number: "0.238"}, {Address: "grip.change.16-awg", Number: "−0.26"}, {Address: "grip.damping.16-awg", Value: none, Why: why}},
 		},
 		Verdicts:  []guide.Verdict{{Name: "grip", Grade: "cannot tell", Words: "the amplifier's damping factor is missing"}},
-		Sources:   []guide.Source{{Title: "A loop of two wires and a load, solved as a circuit", Date: "2025", Mark: "computed"}},
+		Sources:   []*guide.Source{{Title: "A loop of two wires and a load, solved as a circuit", Date: "2025", Mark: "computed"}},
 		CoversNot: "the resistance inside the speaker",
 	}
 }

@@ -155,7 +155,7 @@ func TestBelow(t *testing.T) {
 		Matters:   []guide.Matter{{Value: "run"}, {Value: "load", Results: []string{"loss", "wire"}}, {Value: "gauge", Figures: 3, Of: 7}},
 		Jumps:     []string{"pad"},
 		Verdicts:  []guide.Verdict{{Name: "grip", Grade: "do not connect", Words: "the load is too low"}, {Name: "heat", Grade: "fits"}},
-		Sources:   []guide.Source{{Title: "A work", Clause: "clause 4", Date: "2018", Mark: "read", Says: "the step."}, {Title: "A habit", Mark: "practice"}},
+		Sources:   []*guide.Source{{Title: "A work", Clause: "clause 4", Date: "2018", Mark: "read", Says: "the step."}, {Title: "A habit", Mark: "practice"}},
 		CoversNot: "joints and plugs.",
 		Work:      []guide.Work{{Steps: []guide.WorkStep{{Name: "out_loss", Rule: "<math><mi>a</mi></math>", RuleText: "a", Result: "1", Sources: []int{0, 1}}}}},
 	})

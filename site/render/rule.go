@@ -66,7 +66,7 @@ func (w words) rule(r bind.Rule) (methodView, error) {
 		return v, err
 	}
 	for _, s := range r.Sources {
-		v.Sources = append(v.Sources, w.fill("workings-source", "name", "<b>"+asHTML(s.Name)+"</b>", "mark", w.sayOr("mark-", s.Mark), "text", sourceText(s.Source)))
+		v.Sources = append(v.Sources, w.fill("workings-source", "name", "<b>"+asHTML(s.Name)+"</b>", "mark", w.sayOr("mark-", s.Mark), "text", sourceText(&s.Source)))
 	}
 	if r.CoversNot != "" {
 		v.CoversNot = w.fill("covers-not", "what", strings.TrimSuffix(r.CoversNot, "."))
