@@ -215,7 +215,7 @@ func TestLinksOutside(t *testing.T) {
 func TestFaults(t *testing.T) {
 	block := func(g *guide.Guide, name string) *guide.Guide {
 		at := strings.Index(g.Text.Source(), name)
-		g.Tables = append(g.Tables, &guide.Table{Name: name, Number: g.Docket.Code + "-T1", Named: g.Text.Place(at, at+len(name))})
+		g.Tables = append(g.Tables, &guide.Table{Name: name, Number: g.Docket.Code + "-T1", Named: g.Text.Place(at, at+len(name)), Inside: &guide.Inside{}})
 		return g
 	}
 	cases := []struct {

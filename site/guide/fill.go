@@ -13,9 +13,11 @@ import (
 func (b *block) fill(f fence) {
 	r := b.reader
 	b.table = &Table{
-		Name: b.name, Named: b.named, Block: f.text(), Method: b.sheet.Name, Rule: b.sheet.Hash, Asks: b.sheet.Asks,
-		Rows: side(b.rows), Columns: side(b.columns), CoversNot: b.sheet.CoversNot, Caption: b.caption.String(),
-		Claims: b.proved, FromTo: b.limited, Scripted: r.kit.Library.Scripted(b.sheet.Name),
+		Name: b.name, Named: b.named, Block: f.text(), Method: b.sheet.Name, Rule: b.sheet.Hash, Claims: b.proved,
+		Inside: &Inside{
+			Asks: b.sheet.Asks, Rows: side(b.rows), Columns: side(b.columns), CoversNot: b.sheet.CoversNot,
+			Caption: b.caption.String(), FromTo: b.limited, Scripted: r.kit.Library.Scripted(b.sheet.Name),
+		},
 	}
 	for _, res := range b.results {
 		b.table.Results = append(b.table.Results, resultHeading(res))

@@ -12,7 +12,7 @@ import (
 // fill makes what the block prints.
 func (h *hookup) fill(f fence) *TableNode {
 	made := &Hookup{Title: h.title.String(), Panel: h.panel.Text != nil, Grade: h.worst()}
-	t := &Table{Name: h.name, Named: h.named, Block: f.text(), Asks: made.Title, Hookup: made}
+	t := &Table{Name: h.name, Named: h.named, Block: f.text(), Inside: &Inside{Asks: made.Title, Hookup: made}}
 	if made.Panel {
 		h.fillPanel(made)
 	} else {

@@ -56,17 +56,17 @@ func (f *Figure) Light() *Figure {
 // light returns a table by its names, and by what it rests on and what holds
 // for it.
 func (t *Table) light() *Table {
-	light := &Table{
-		Name: strings.Clone(t.Name), Named: t.Named, Number: strings.Clone(t.Number), Block: t.Block, Method: strings.Clone(t.Method), Rule: t.Rule,
-		Sources: t.Sources, Cautions: t.Cautions, Limits: slices.Clone(t.Limits), Claims: slices.Clone(t.Claims), parts: t.Parts(),
-	}
+	light := *t
+	light.Inside, light.parts = nil, t.Parts()
+	light.Name, light.Number = strings.Clone(t.Name), strings.Clone(t.Number)
+	light.Limits, light.Claims = slices.Clone(t.Limits), slices.Clone(t.Claims)
 	for i, l := range light.Limits {
 		light.Limits[i].Text, light.Limits[i].Beyond = strings.Clone(l.Text), strings.Clone(l.Beyond)
 	}
 	for i, c := range light.Claims {
 		light.Claims[i].Text, light.Claims[i].Over, light.Claims[i].Results = strings.Clone(c.Text), cloned(c.Over), cloned(c.Results)
 	}
-	return light
+	return &light
 }
 
 // light returns the docket without its short answer.
@@ -99,7 +99,7 @@ func cloned(all []string) []string {
 
 // Parts returns how many parts a table has that a reader must know how to read.
 func (t *Table) Parts() int {
-	if t.parts > 0 {
+	if t.Inside == nil {
 		return t.parts
 	}
 	parts := 0

@@ -71,12 +71,23 @@ func (e Edition) Large() bool { return e.Type == TypeSizes[1] }
 // Table is what one block prints: of a decide block only the name, the number
 // and the decision, of a hookup block the drawing and what it rests on.
 type Table struct {
-	Name   string      // the block's name, unique in the manual: "kitchen-run"
-	Named  fault.Place // where the name stands
-	Number string      // under the guide's code: "K3-T2"
-	Block  fault.Place // the block as its author wrote it
-	Method string
-	Rule   string // hash of the method
+	Name     string      // the block's name, unique in the manual: "kitchen-run"
+	Named    fault.Place // where the name stands
+	Number   string      // under the guide's code: "K3-T2"
+	Block    fault.Place // the block as its author wrote it
+	Method   string
+	Rule     string // hash of the method
+	Limits   []Limit
+	Claims   []Claim
+	Sources  []*Source
+	Cautions []string // IDs
+
+	*Inside     // nil of a table that is light
+	parts   int // then, see Parts
+}
+
+// Inside is what of a table only the pages of its own guide print.
+type Inside struct {
 	// Scripted are the methods whose scripts a page needs so that a reader can
 	// work this one, those it borrows from first; nil where it is none of formulas.
 	Scripted  []string
@@ -87,8 +98,6 @@ type Table struct {
 	Columns   *Axis // nil where each result has a column of its own
 	Results   []Heading
 	Cells     [][]Cell // [row][column]; columns are the points of Columns, or the results
-	Limits    []Limit
-	Claims    []Claim
 	FromTo    bool     // values have limits, and each figure is from where to where it may go
 	Matters   []Matter // then, the values whose limits matter most, first that which does so in most figures
 	Jumps     []string // then, results that may jump or be none within the limits
@@ -97,15 +106,12 @@ type Table struct {
 	Solved    []Solved
 	Work      []Work // one worked line for each work line of the block
 	Charts    []Chart
-	Sources   []*Source
 	CoversNot string
-	Cautions  []string  // IDs
 	Decision  *Decision // nil but of a decide block
 	Own       *Own      // what a reader is asked for who has numbers of his own; nil of a method in Go
 	Hookup    *Hookup   // nil but of a hookup block
 
-	parts  int                       // of a table that is light, see Parts
-	values []formula.Value           // in its limits and claims
+	values []formula.Value           // in the table's limits and claims
 	cases  map[string][]method.Point // of its values, by their names
 }
 

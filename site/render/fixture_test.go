@@ -106,24 +106,26 @@ func lossOf(gauge, run, load float64) (ohmPerKm, wire, loss float64) {
 func lossTable() *guide.Table {
 	t := &guide.Table{
 		Name: "kitchen-run", Number: "K3-T1", Method: "speaker-wire",
-		Taken: []guide.Taken{
-			{Heading: guide.Heading{Name: "load", Label: "load", Unit: unit.Must("ohm"), Sense: "rated"}, Text: "8 ohm"},
-			{Heading: guide.Heading{Name: "metal", Label: "metal"}, Text: "copper", Usual: true},
-			{Heading: guide.Heading{Name: "strands", Label: "strands"}, Text: "solid", Guess: true},
-			{Heading: guide.Heading{Name: "temperature", Label: "temperature", Unit: unit.Must("°C")}, Text: "20 °C", Usual: true},
-		},
-		Rows:    &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}},
-		Columns: &guide.Axis{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}},
-		Results: []guide.Heading{{Name: "loss", Label: "loss", Unit: unit.Must("dB"), Round: "up"}},
-		Limits:  []guide.Limit{{Text: "loss at most 0.5 dB", Beyond: "too thin"}},
+		Limits: []guide.Limit{{Text: "loss at most 0.5 dB", Beyond: "too thin"}},
 		Sources: []*guide.Source{
 			{ID: "astm-b258", Title: "Standard sizes of round wire by gauge", Clause: "clause 4", Date: "2018", Mark: "read", Says: "the diameter steps by the 39th root of 92"},
 			{ID: "loop", Title: "A loop of two wires and a load, solved as a circuit", Date: "2025", Mark: "computed"},
 			{ID: "half-db", Title: "Half a decibel as the most a speaker wire may lose", Mark: "practice"},
 			{ID: "strand", Title: "Stranded wire of a gauge has up to 4 % more resistance", Mark: "memory"},
 		},
-		CoversNot: "a speaker whose impedance falls below its rated value",
-		Cautions:  []string{"bare-plugs", "amp-off"},
+		Cautions: []string{"bare-plugs", "amp-off"},
+		Inside: &guide.Inside{
+			Taken: []guide.Taken{
+				{Heading: guide.Heading{Name: "load", Label: "load", Unit: unit.Must("ohm"), Sense: "rated"}, Text: "8 ohm"},
+				{Heading: guide.Heading{Name: "metal", Label: "metal"}, Text: "copper", Usual: true},
+				{Heading: guide.Heading{Name: "strands", Label: "strands"}, Text: "solid", Guess: true},
+				{Heading: guide.Heading{Name: "temperature", Label: "temperature", Unit: unit.Must("°C")}, Text: "20 °C", Usual: true},
+			},
+			Rows:      &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}},
+			Columns:   &guide.Axis{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}},
+			Results:   []guide.Heading{{Name: "loss", Label: "loss", Unit: unit.Must("dB"), Round: "up"}},
+			CoversNot: "a speaker whose impedance falls below its rated value",
+		},
 	}
 	for _, gauge := range []float64{12, 14, 16, 18} {
 		t.Rows.Points = append(t.Rows.Points, fmt.Sprint(gauge))
@@ -180,20 +182,22 @@ func dampingTable() *guide.Table {
 	why := "the amplifier's damping factor is not known"
 	return &guide.Table{
 		Name: "grip", Number: "K3-T2", Method: "speaker-wire",
-		Taken: []guide.Taken{{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}, Text: "9 m"}},
-		Rows:  &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}, Points: []string{"12", "16"}},
-		Results: []guide.Heading{
-			{Name: "wire", Label: "wire", Unit: unit.Must("ohm"), Sense: "out and back", Round: "up"},
-			{Name: "change", Label: "change", Unit: unit.Must("dB")},
-			{Name: "damping", Label: "damping", Round: "down"},
+		Sources: []*guide.Source{{Title: "A loop of two wires and a load, solved as a circuit", Date: "2025", Mark: "computed"}},
+		Inside: &guide.Inside{
+			Taken: []guide.Taken{{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}, Text: "9 m"}},
+			Rows:  &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}, Points: []string{"12", "16"}},
+			Results: []guide.Heading{
+				{Name: "wire", Label: "wire", Unit: unit.Must("ohm"), Sense: "out and back", Round: "up"},
+				{Name: "change", Label: "change", Unit: unit.Must("dB")},
+				{Name: "damping", Label: "damping", Round: "down"},
+			},
+			Cells: [][]guide.Cell{
+				{{Address: "grip.wire.12-awg", Number: "0.0938"}, {Address: "grip.change.12-awg", Number: "−0.11"}, {Address: "grip.damping.12-awg", Value: none, Why: why}},
+				{{Address: "grip.wire.16-awg", Number: "0.238"}, {Address: "grip.change.16-awg", Number: "−0.26"}, {Address: "grip.damping.16-awg", Value: none, Why: why}},
+			},
+			Verdicts:  []guide.Verdict{{Name: "grip", Grade: "cannot tell", Words: "the amplifier's damping factor is missing"}},
+			CoversNot: "the resistance inside the speaker",
 		},
-		Cells: [][]guide.Cell{
-			{{Address: "grip.wire.12-awg", Number: "0.0938"}, {Address: "grip.change.12-awg", Number: "−0.11"}, {Address: "grip.damping.12-awg", Value: none, Why: why}},
-			{{Address: "grip.wire.16-awg", Number: "0.238"}, {Address: "grip.change.16-awg", Number: "−0.26"}, {Address: "grip.damping.16-awg", Value: none, Why: why}},
-		},
-		Verdicts:  []guide.Verdict{{Name: "grip", Grade: "cannot tell", Words: "the amplifier's damping factor is missing"}},
-		Sources:   []*guide.Source{{Title: "A loop of two wires and a load, solved as a circuit", Date: "2025", Mark: "computed"}},
-		CoversNot: "the resistance inside the speaker",
 	}
 }
 
@@ -201,11 +205,13 @@ func dampingTable() *guide.Table {
 func oneTable() *guide.Table {
 	return &guide.Table{
 		Name: "hall-run", Number: "K3-T3", Method: "speaker-wire",
-		Results: []guide.Heading{
-			{Name: "loss", Label: "loss", Unit: unit.Must("dB")},
-			{Name: "share", Label: "share", Unit: unit.Must("%"), Sense: "burned in the wire"},
+		Inside: &guide.Inside{
+			Results: []guide.Heading{
+				{Name: "loss", Label: "loss", Unit: unit.Must("dB")},
+				{Name: "share", Label: "share", Unit: unit.Must("%"), Sense: "burned in the wire"},
+			},
+			Cells: [][]guide.Cell{{{Address: "hall-run.loss", Number: "0.42"}, {Address: "hall-run.share", Number: "4.7"}}},
 		},
-		Cells: [][]guide.Cell{{{Address: "hall-run.loss", Number: "0.42"}, {Address: "hall-run.share", Number: "4.7"}}},
 	}
 }
 
