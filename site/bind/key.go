@@ -40,7 +40,7 @@ func (l *Leaf) Key() string {
 	f = f.number(len(l.Quoted))
 	for _, address := range namesIn(l.Quoted) {
 		q := l.Quoted[address]
-		f = f.texts(address, q.Number, q.Unit.Symbol(), q.Why).number(int(q.Value.State))
+		f = f.texts(address, q.Number, q.Unit.Symbol(), q.Why).number(int(q.State))
 	}
 	f = f.turn(l.Previous).turn(l.Next)
 	sum := sha256.Sum256(f)

@@ -36,7 +36,7 @@ func TestKey(t *testing.T) {
 		"a figure":           quoted(guide.Figure{Number: "1"}),
 		"another figure":     quoted(guide.Figure{Number: "2"}),
 		"no figure":          quoted(guide.Figure{Why: "1"}),
-		"a figure not known": quoted(guide.Figure{Number: "1", Value: formula.Value{State: formula.Known + 1}}),
+		"a figure not known": quoted(guide.Figure{Number: "1", State: formula.Known + 1}),
 		"a page before":      func(l *bind.Leaf) { l.Previous = &bind.Turn{Code: "A"} },
 		"a page behind":      func(l *bind.Leaf) { l.Next = &bind.Turn{Code: "A"} },
 		"another behind":     func(l *bind.Leaf) { l.Next = &bind.Turn{Question: "A"} },

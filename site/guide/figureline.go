@@ -95,7 +95,7 @@ func (b *block) noFigured(at fault.Place) *fault.Fault {
 
 // figure makes the figure that a line names.
 func (b *block) figure(l *figureLine) *Figure {
-	f := &Figure{Address: b.name + "." + l.name}
+	f := &Figure{Address: b.name + "." + l.name, Reached: &Reached{}}
 	if l.asked != nil {
 		return b.solvedFigure(l)
 	}
@@ -115,7 +115,7 @@ func (b *block) figure(l *figureLine) *Figure {
 	} else {
 		return nil
 	}
-	if f.Value.State != formula.Known {
+	if f.State = f.Value.State; f.State != formula.Known {
 		f.Number, f.Unit, f.Why = "", unit.Unit{}, f.Value.Why
 	}
 	return f

@@ -29,8 +29,9 @@ func (g *Guide) Light() *Guide {
 		light.Sweeps[i].Address, light.Sweeps[i].Word = strings.Clone(light.Sweeps[i].Address), strings.Clone(light.Sweeps[i].Word)
 	}
 	light.Figures = make(map[string]*Figure, len(g.Figures))
-	for address, f := range g.Figures {
-		light.Figures[strings.Clone(address)] = f.Light()
+	for _, f := range g.Figures {
+		own := f.Light()
+		light.Figures[own.Address] = own
 	}
 	light.Tables = make([]*Table, len(g.Tables))
 	for i, t := range g.Tables {
@@ -43,10 +44,9 @@ func (g *Guide) Light() *Guide {
 // method was worked with.
 func (f *Figure) Light() *Figure {
 	light := *f
-	light.worked, light.limits, light.Value.Assumed, light.Value.Fault = worked{}, nil, nil, nil
-	light.Rests = cloned(f.Rests)
+	light.Reached, light.Rests = nil, cloned(f.Rests)
 	for _, s := range []*string{
-		&light.Address, &light.Number, &light.Why, &light.Sense, &light.Asked, &light.Of, &light.Value.Word, &light.Value.Why,
+		&light.Address, &light.Number, &light.Why, &light.Sense, &light.Asked, &light.Of,
 	} {
 		*s = strings.Clone(*s)
 	}

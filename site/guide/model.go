@@ -235,16 +235,23 @@ type Figure struct {
 	Address string // "kitchen-run.at-nine"
 	Number  string // "0.251"; or a choice's word
 	Unit    unit.Unit
-	Why     string // where there is no number
-	Value   formula.Value
-	Sense   string   // "one way"; "" where none is stated
-	Solved  bool     // it is the answer to a most or least line, checked by running forwards
-	Asked   string   // then, what was asked: "longest run for loss at most 0.5 dB"
-	Of      string   // the value that it is; "" of a result and of an answer
-	Rests   []string // names of the results whose working tells how it was reached
+	Why     string        // where there is no number
+	Sense   string        // "one way"; "" where none is stated
+	State   formula.State // of its value
+	Solved  bool          // it is the answer to a most or least line, checked by running forwards
+	Asked   string        // then, what was asked: "longest run for loss at most 0.5 dB"
+	Of      string        // the value that it is; "" of a result and of an answer
+	Rests   []string      // names of the results whose working tells how it was reached
+
+	*Reached // nil of a figure that is light
+}
+
+// Reached is how a figure was reached, which only its own guide asks for.
+type Reached struct {
+	Value formula.Value
 
 	worked
-	limits []method.Limits // between which it may lie, where it rests on values with limits
+	limits []method.Limits // between which the figure may lie, where it rests on values with limits
 	jumps  bool            // somewhere within them it may jump, or be none
 }
 

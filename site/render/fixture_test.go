@@ -248,7 +248,7 @@ func wireGuide(t *testing.T) *guide.Guide {
 				"at-nine":     {Address: "kitchen-run.at-nine", Number: "0.26", Unit: unit.Must("dB")},
 				"change":      {Address: "grip.change", Number: "−0.26", Unit: unit.Must("dB")},
 				"damping": {Address: "grip.damping", Why: "the amplifier's damping factor is not known",
-					Value: formula.Value{State: formula.Unknown}},
+					State: formula.Unknown},
 			},
 		})
 }

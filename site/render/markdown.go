@@ -199,7 +199,7 @@ func (s *setter) figureNode(w util.BufWriter, _ []byte, node ast.Node, entering 
 func (s *setter) figureHTML(f *guide.Figure) template.HTML {
 	text := s.quantity(f.Number, f.Unit)
 	if f.Number == "" {
-		text = s.fill("figure-none", "word", s.stateWord(f.Value.State), "why", f.Why)
+		text = s.fill("figure-none", "word", s.stateWord(f.State), "why", f.Why)
 	}
 	return template.HTML(`<data value="`+escaped(f.Address)+`">`) + text + `</data>`
 }
@@ -217,7 +217,7 @@ func (s *setter) figureOf(n *guide.FigureNode) *guide.Figure {
 func (s *setter) figureText(f *guide.Figure) string {
 	switch {
 	case f.Number == "":
-		return s.stateWord(f.Value.State)
+		return s.stateWord(f.State)
 	case f.Unit.Symbol() == "":
 		return f.Number
 	}
