@@ -5,6 +5,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
+	"bindpost/calc/method"
 	"bindpost/calc/trade"
 	"bindpost/site/bind"
 	"bindpost/site/guide"
@@ -19,6 +20,9 @@ func TestKey(t *testing.T) {
 	quoted := func(f guide.Figure) func(*bind.Leaf) {
 		return func(l *bind.Leaf) { l.Quoted = map[string]*guide.Figure{"run.lost": &f} }
 	}
+	warned := func(how string) *guide.Caution {
+		return &guide.Caution{CautionText: &method.CautionText{ID: "amp-off", How: how}}
+	}
 	known := map[string]string{leaf().Key(): "nothing"}
 	for name, change := range map[string]func(*bind.Leaf){
 		"another guide":      func(l *bind.Leaf) { l.Guide = &guide.Guide{Hash: "i"} },
@@ -28,11 +32,11 @@ func TestKey(t *testing.T) {
 		"another way":        func(l *bind.Leaf) { l.Links["b.md"] = "c.html" },
 		"a name for a link":  func(l *bind.Leaf) { l.Links, l.Named = l.Named, l.Links },
 		"a picture":          func(l *bind.Leaf) { l.Links, l.Pictures = nil, l.Links },
-		"a guard":            func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off"}}} },
-		"a guard elsewhere":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off"}, Part: 1}} },
-		"a guard of a code":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off"}, Code: "A-C1"}} },
-		"other words":        func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off", How: "so"}}} },
-		"a caution":          func(l *bind.Leaf) { l.Cautions = []*guide.Caution{{ID: "amp-off"}} },
+		"a guard":            func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned("")}} },
+		"a guard elsewhere":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned(""), Part: 1}} },
+		"a guard of a code":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned(""), Code: "A-C1"}} },
+		"other words":        func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned("so")}} },
+		"a caution":          func(l *bind.Leaf) { l.Cautions = []*guide.Caution{warned("")} },
 		"a figure":           quoted(guide.Figure{Number: "1"}),
 		"another figure":     quoted(guide.Figure{Number: "2"}),
 		"no figure":          quoted(guide.Figure{Why: "1"}),

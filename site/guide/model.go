@@ -262,15 +262,10 @@ type Quote struct {
 	Place   fault.Place
 }
 
-// Caution is a warning as it is printed.
+// Caution is a warning as it is printed. Its text is held once for all guides.
 type Caution struct {
-	ID      string
-	Signal  string // WARNING, CAUTION, NOTE
-	Happens string
-	How     string
-	Instead string
-	Ask     string
-	Guards  int // offset in the guide's text of the first thing that it guards; 0 of a caution that guards all of it
+	*method.CautionText
+	Guards int // offset in the guide's text of the first thing that it guards; 0 of a caution that guards all of it
 }
 
 // Kinds of our own nodes in a guide's tree.

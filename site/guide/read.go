@@ -73,10 +73,6 @@ type reader struct {
 	asked    Asked
 }
 
-func printedCaution(c *method.Caution) *Caution {
-	return &Caution{ID: c.ID, Signal: c.Signal, Happens: c.Happens, How: c.How, Instead: c.Instead, Ask: c.Ask}
-}
-
 // gatherBroken names the blocks whose figures other guides must not miss.
 func (r *reader) gatherBroken() {
 	r.guide.Lost = r.lost

@@ -15,6 +15,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
+	"bindpost/calc/method"
 	"bindpost/calc/unit"
 	"bindpost/site/bind"
 	"bindpost/site/guide"
@@ -217,20 +218,20 @@ func oneTable() *guide.Table {
 
 func cautions() []*guide.Caution {
 	return []*guide.Caution{
-		{
+		{CautionText: &method.CautionText{
 			ID: "bare-plugs", Signal: "WARNING",
 			Happens: "a person can be killed by the mains",
 			How:     "plugs of 4 mm on the far end of a speaker lead go into many mains sockets",
 			Instead: "fix the lead to the speaker first, and leave no bare plug lying where a child can reach it",
 			Ask:     "a licensed electrician, where a socket was touched by a lead",
-		},
-		{
+		}},
+		{CautionText: &method.CautionText{
 			ID: "amp-off", Signal: "CAUTION",
 			Happens: "the amplifier can be destroyed",
 			How:     "one loose strand between the two posts is a short circuit, and a moment is enough",
 			Instead: "turn the volume down, switch off and pull the plug before you touch a wire",
 			Ask:     "the maker's manual, or a technician if the protect lamp stays lit",
-		},
+		}},
 	}
 }
 
