@@ -27,7 +27,7 @@ type Use struct{ Address, Where string }
 func (l *Leaf) Line(room []byte) Line {
 	said := sentences(l)
 	e := entry(l, said)
-	line := Line{}
+	line := Line{Uses: make([]Use, 0, uses(said))}
 	for _, s := range said {
 		for _, address := range s.figures {
 			line.Uses = append(line.Uses, Use{strings.Clone(address), strings.Clone(s.where)}) // cut out of the guide, they would hold its text
@@ -38,6 +38,15 @@ func (l *Leaf) Line(room []byte) Line {
 	}
 	line.Text = appendEntry(room[:0], &e)
 	return line
+}
+
+// uses returns how many figures some sentences print.
+func uses(said []sentence) int {
+	n := 0
+	for _, s := range said {
+		n += len(s.figures)
+	}
+	return n
 }
 
 // find returns where the first figure of an address stands in an entry.

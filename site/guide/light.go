@@ -3,8 +3,6 @@ package guide
 import (
 	"slices"
 	"strings"
-
-	"bindpost/calc/fault"
 )
 
 // Whole reports whether a guide still holds its text in a tree and the cells of
@@ -44,10 +42,8 @@ func (g *Guide) Light() *Guide {
 // method was worked with.
 func (f *Figure) Light() *Figure {
 	light := *f
-	light.Reached, light.Rests = nil, cloned(f.Rests)
-	for _, s := range []*string{
-		&light.Address, &light.Number, &light.Why, &light.Sense, &light.Asked, &light.Of,
-	} {
+	light.Reached = nil
+	for _, s := range []*string{&light.Address, &light.Number, &light.Why, &light.Asked} { // the others are words of the method
 		*s = strings.Clone(*s)
 	}
 	return &light
@@ -64,7 +60,7 @@ func (t *Table) light() *Table {
 		light.Limits[i].Text, light.Limits[i].Beyond = strings.Clone(l.Text), strings.Clone(l.Beyond)
 	}
 	for i, c := range light.Claims {
-		light.Claims[i].Text, light.Claims[i].Over, light.Claims[i].Results = strings.Clone(c.Text), cloned(c.Over), cloned(c.Results)
+		light.Claims[i].Text, light.Claims[i].Over = strings.Clone(c.Text), cloned(c.Over)
 	}
 	return &light
 }
@@ -77,11 +73,6 @@ func (d Docket) light() Docket {
 	for i := range d.Explains {
 		d.Explains[i].Word = strings.Clone(d.Explains[i].Word)
 	}
-	places := make(map[string]fault.Place, len(d.Places))
-	for key, at := range d.Places {
-		places[strings.Clone(key)] = at
-	}
-	d.Places = places
 	return d
 }
 

@@ -251,15 +251,13 @@ func (r *run) carry(l *bind.Leaf) bool {
 		return false
 	}
 	p := &printed{key: kept.Key, page: kept.Page, workings: kept.Workings}
-	for _, one := range []struct {
-		page *render.Page
-		sum  pageSum
-	}{{&kept.Set.Page, kept.Page}, {kept.Set.Workings, kept.Workings}} {
-		if one.page == nil {
-			continue
-		}
-		data, err := r.job.Standing(one.page.Path)
-		if err != nil || sumOf(data) != one.sum || r.job.Put(publish.File{Path: one.page.Path, Data: data}) != nil {
+	sums := map[string]pageSum{l.Path: kept.Page}
+	if l.HasWorkings() {
+		sums[l.WorkingsPath()] = kept.Workings
+	}
+	for path, sum := range sums {
+		data, err := r.job.Standing(path)
+		if err != nil || sumOf(data) != sum || r.job.Put(publish.File{Path: path, Data: data}) != nil {
 			return false
 		}
 	}

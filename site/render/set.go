@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"bindpost/site/bind"
@@ -82,18 +83,15 @@ func (s *Set) LetGo() {
 }
 
 // Unpaged returns the set without the pages of the guide themselves, with what
-// the pages of the book need of it.
+// the pages of the book need of it: of the guide's page no more than which files
+// it calls.
 func (s *Set) Unpaged() *Set {
 	small := *s
-	small.Page = s.Page.unset()
+	small.Page, small.Workings = Page{Path: s.Page.Path, Needs: s.Page.Needs, Scripts: slices.Clone(s.Page.Scripts)}, nil
 	small.Items = make([]bind.Item, len(s.Items))
 	for i, item := range s.Items { // cut out of the guide's text, they would hold the whole of it
 		item.Text, item.Code, item.Path = strings.Clone(item.Text), strings.Clone(item.Code), strings.Clone(item.Path)
 		small.Items[i] = item
-	}
-	if s.Workings != nil {
-		workings := s.Workings.unset()
-		small.Workings = &workings
 	}
 	return &small
 }
