@@ -184,8 +184,8 @@ func TestLinks(t *testing.T) {
 	b := bound(t, wire(), pairs(), reading(), plug())
 	got := map[string]string{}
 	for _, l := range b.Leaves {
-		for typed, page := range l.Links {
-			got[l.Path+" "+typed] = page
+		for _, k := range l.Links {
+			got[l.Path+" "+k.Typed] = k.Page
 		}
 	}
 	want := map[string]string{

@@ -23,11 +23,13 @@ func (l *Leaf) Key() string {
 	defer allFields.Put(held)
 	f := (*held)[:0]
 	f = f.texts(l.Guide.Hash, l.Path)
-	for _, of := range []map[string]string{l.Links, l.Named, l.Pictures} {
-		f = f.number(len(of))
-		for _, name := range namesIn(of) {
-			f = f.texts(name, of[name])
-		}
+	f = f.number(len(l.Links))
+	for _, k := range l.Links {
+		f = f.texts(k.Typed, k.Page, k.Named)
+	}
+	f = f.number(len(l.Pictures))
+	for _, name := range namesIn(l.Pictures) {
+		f = f.texts(name, l.Pictures[name])
 	}
 	f = f.number(len(l.Guards))
 	for _, g := range l.Guards {
@@ -101,7 +103,7 @@ func (b *Book) Foresee(o *Outline) (*Leaf, bool) {
 		return nil, false
 	}
 	l.Previous, l.Next = known.Previous, known.Next
-	l.Links, l.Named = b.linker.foreseen(l)
+	l.Links = b.linker.foreseen(l)
 	l.Pictures = b.hung.foreseen(l)
 	l.setGuards()
 	return l, true

@@ -15,7 +15,7 @@ import (
 // and to no two of them the same.
 func TestKey(t *testing.T) {
 	leaf := func() *bind.Leaf {
-		return &bind.Leaf{Guide: &guide.Guide{Hash: "h"}, Path: "a.html", Links: map[string]string{"b.md": "b.html"}, Named: map[string]string{}}
+		return &bind.Leaf{Guide: &guide.Guide{Hash: "h"}, Path: "a.html", Links: []bind.Link{{Typed: "b.md", Page: "b.html"}}}
 	}
 	quoted := func(f guide.Figure) func(*bind.Leaf) {
 		return func(l *bind.Leaf) { l.Quoted = map[string]*guide.Figure{"run.lost": &f} }
@@ -28,10 +28,10 @@ func TestKey(t *testing.T) {
 		"another guide":      func(l *bind.Leaf) { l.Guide = &guide.Guide{Hash: "i"} },
 		"another path":       func(l *bind.Leaf) { l.Path = "aa.html" },
 		"parted otherwise":   func(l *bind.Leaf) { l.Guide, l.Path = &guide.Guide{Hash: "ha"}, ".html" },
-		"another link":       func(l *bind.Leaf) { l.Links["c.md"] = "c.html" },
-		"another way":        func(l *bind.Leaf) { l.Links["b.md"] = "c.html" },
-		"a name for a link":  func(l *bind.Leaf) { l.Links, l.Named = l.Named, l.Links },
-		"a picture":          func(l *bind.Leaf) { l.Links, l.Pictures = nil, l.Links },
+		"another link":       func(l *bind.Leaf) { l.Links = append(l.Links, bind.Link{Typed: "c.md", Page: "c.html"}) },
+		"another way":        func(l *bind.Leaf) { l.Links[0].Page = "c.html" },
+		"a name for a link":  func(l *bind.Leaf) { l.Links[0].Named = "B" },
+		"a picture":          func(l *bind.Leaf) { l.Links, l.Pictures = nil, map[string]string{"b.md": "b.html"} },
 		"a guard":            func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned("")}} },
 		"a guard elsewhere":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned(""), Part: 1}} },
 		"a guard of a code":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned(""), Code: "A-C1"}} },

@@ -36,35 +36,53 @@ func (l *Leaf) marks() []string {
 	return marks
 }
 
+// Link is a link that leads to a guide of the copy.
+type Link struct {
+	Typed string // its destination as the author wrote it
+	Page  string // to which it leads
+	Named string // what it leads to as paper names it: "E4", "E4-T2"
+}
+
+// Link returns the link of a destination; false where it leads to no guide.
+func (l *Leaf) Link(typed string) (Link, bool) {
+	i := slices.IndexFunc(l.Links, func(k Link) bool { return k.Typed == typed })
+	if i < 0 {
+		return Link{}, false
+	}
+	return l.Links[i], true
+}
+
 // links finds the page of every link of a guide that leads to a guide of the
-// copy, by the link's destination as the author wrote it. A link to a guide,
-// section or table that the copy does not hold is a fault.
-func (k *linker) links(l *Leaf) (pages, named map[string]string) {
-	pages, named = map[string]string{}, map[string]string{}
+// copy. A link to a guide, section or table that the copy does not hold is a
+// fault.
+func (k *linker) links(l *Leaf) []Link { return k.leading(l, k.resolve) }
+
+// leading returns the links of a guide of which a page is found.
+func (k *linker) leading(l *Leaf, find func(*Leaf, mention) (string, bool)) []Link {
+	var found []Link
 	for _, link := range l.outline.links {
-		if page, ok := k.resolve(l, link); ok {
-			pages[link.destination] = page
-			named[link.destination] = k.named(l, link)
+		page, ok := find(l, link)
+		if ok && !slices.ContainsFunc(found, func(k Link) bool { return k.Typed == link.destination }) {
+			found = append(found, Link{link.destination, page, k.named(l, link)})
 		}
 	}
-	return pages, named
+	return found
 }
 
 // foreseen finds the pages of a guide's links as [linker.links] does, and takes
 // it that the sections and tables are there that they name.
-func (k *linker) foreseen(l *Leaf) (pages, named map[string]string) {
-	pages, named = map[string]string{}, map[string]string{}
-	for _, link := range l.outline.links {
+func (k *linker) foreseen(l *Leaf) []Link {
+	return k.leading(l, func(l *Leaf, link mention) (string, bool) {
 		file, mark, inside := within(link.destination)
 		target, known := l, true
 		if file != "" || mark == "" {
 			target, known = k.leaves[path.Join(path.Dir(l.Guide.File), file)]
 		}
-		if inside && known {
-			pages[link.destination], named[link.destination] = way(l, target, mark), k.named(l, link)
+		if !inside || !known {
+			return "", false
 		}
-	}
-	return pages, named
+		return way(l, target, mark), true
+	})
 }
 
 // way returns the way from a leaf's page to a mark on the page of another, or to

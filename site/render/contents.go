@@ -3,6 +3,7 @@ package render
 import (
 	"html/template"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -147,12 +148,13 @@ func (w words) count(n int, one, more string) template.HTML {
 // contents, which may lie in another folder than the leaf's own.
 func asSeenFromContents(l *bind.Leaf) *bind.Leaf {
 	seen := *l
-	seen.Links = map[string]string{}
-	for typed, page := range l.Links {
-		if strings.HasPrefix(page, "#") {
-			page = path.Base(l.Path) + page
+	seen.Links = slices.Clone(l.Links)
+	for i := range seen.Links {
+		page := &seen.Links[i].Page
+		if strings.HasPrefix(*page, "#") {
+			*page = path.Base(l.Path) + *page
 		}
-		seen.Links[typed] = path.Join(path.Dir(l.Path), page)
+		*page = path.Join(path.Dir(l.Path), *page)
 	}
 	return &seen
 }
