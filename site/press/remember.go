@@ -172,10 +172,11 @@ func (m *memory) outline(t *fault.Text, k guide.Kit) *bind.Outline {
 	if kept == nil || guide.HashOf(t, k, kept.Outline.Asked) != kept.Outline.Hash {
 		return nil
 	}
-	o, whole := kept.Outline.Outline(t, k.Standing.Named)
+	o, whole := kept.Outline.Outline(t, k)
 	if !whole {
 		return nil
 	}
+	kept.Outline = bind.Kept{} // nobody asks for it again
 	return o
 }
 
@@ -247,7 +248,7 @@ func (r *run) writeGuides(w *gob.Encoder) error {
 // more.
 func (r *run) carry(l *bind.Leaf) bool {
 	kept := r.memory.guides[l.Guide.File]
-	if kept == nil || kept.Outline.Hash != l.Guide.Hash || kept.Key != l.Key() {
+	if kept == nil || kept.Key != l.Key() {
 		return false
 	}
 	p := &printed{key: kept.Key, page: kept.Page, workings: kept.Workings}
