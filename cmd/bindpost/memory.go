@@ -9,7 +9,7 @@ import (
 // How much memory a press may take before it tidies up more often: some for the
 // program itself, and so many times the text of the copy's guides.
 const (
-	programMemory = 96 << 20
+	programMemory = 72 << 20
 	timesText     = 3
 )
 
