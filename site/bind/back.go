@@ -43,8 +43,9 @@ func (b *Book) setBack() {
 	cited, heeded := map[string]*Cited{}, map[string]*Heeded{}
 	for _, l := range b.Leaves {
 		for _, t := range l.Guide.Tables {
+			here := Spot{t.Number, l.Path + "#" + t.Number}
 			for _, s := range t.Sources {
-				cite(cited, s, Spot{t.Number, l.Path + "#" + t.Number})
+				cite(cited, s, here)
 			}
 		}
 		here := Spot{l.Guide.Docket.Code, l.Path}

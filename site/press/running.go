@@ -293,12 +293,19 @@ func (r *run) bookPages() error {
 func (r *run) otherPages() error {
 	f := r.forme
 	all := newWanted()
-	put := func(p render.Page) error {
-		all.by(p)
-		return r.job.Put(publish.File{Path: p.Path, Data: p.HTML()})
-	}
-	if err := f.eachBookPage(put, put); err != nil {
+	front, back, rules, err := f.bookPages()
+	if err != nil {
 		return err
+	}
+	for _, d := range slices.Concat(front, back, rules) {
+		err := r.write(d.Path(), func(w io.Writer) error {
+			page, err := d.Write(w)
+			all.by(page)
+			return err
+		})
+		if err != nil {
+			return err
+		}
 	}
 	for _, l := range f.book.Leaves {
 		set, err := f.small(l)
@@ -322,19 +329,20 @@ func (r *run) otherPages() error {
 // findIndex writes what is looked through for finding.
 func (r *run) findIndex() error {
 	f := r.forme
-	find, err := r.job.Create(render.FindIndex)
+	return r.write(render.FindIndex, func(w io.Writer) error {
+		buffered := bufio.NewWriterSize(w, 1<<16)
+		err := f.renderer.WriteFind(buffered, f.book, func(l *bind.Leaf) ([]byte, error) { return r.put.Get(r.of(l).pieces.Find) })
+		return cmp.Or(err, buffered.Flush())
+	})
+}
+
+// write writes a file of the manual piece by piece.
+func (r *run) write(path string, pieces func(io.Writer) error) error {
+	file, err := r.job.Create(path)
 	if err != nil {
 		return err
 	}
-	buffered := bufio.NewWriterSize(find, 1<<16)
-	err = f.renderer.WriteFind(buffered, f.book, func(l *bind.Leaf) ([]byte, error) { return r.put.Get(r.of(l).pieces.Find) })
-	if flushed := buffered.Flush(); err == nil {
-		err = flushed
-	}
-	if closed := find.Close(); err == nil {
-		err = closed
-	}
-	return err
+	return cmp.Or(pieces(file), file.Close())
 }
 
 // writeLedger writes the record of what was printed.

@@ -49,6 +49,18 @@ func (r *Renderer) Set(b *bind.Book, l *bind.Leaf) (*Set, error) {
 	return set, err
 }
 
+// setsOf returns what was set of leaves.
+func setsOf(leaves []*bind.Leaf, sets Sets) ([]*Set, error) {
+	all := make([]*Set, len(leaves))
+	for i, l := range leaves {
+		var err error
+		if all[i], err = sets(l); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
+}
+
 // SetAll sets every guide of a book of whole guides, one after another.
 func (r *Renderer) SetAll(b *bind.Book) (Sets, error) {
 	all := map[*bind.Leaf]*Set{}
