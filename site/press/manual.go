@@ -90,7 +90,7 @@ func (f *Forme) manual() (*Manual, error) {
 
 // allPages makes the pages of the book, in their order.
 func (f *Forme) allPages() ([]render.Page, error) {
-	front, back, rules, err := f.bookPages()
+	front, back, rules, err := f.bookPages(f.small)
 	if err != nil {
 		return nil, err
 	}

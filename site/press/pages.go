@@ -30,8 +30,8 @@ func (f *Forme) setOne(l *bind.Leaf) error {
 // bookPages drafts the pages that are made of the whole book: in front the
 // contents, and how it is read; the lists at the back; and of methods, the pages
 // of their rules.
-func (f *Forme) bookPages() (front, back, rules []render.Draft, err error) {
-	contents, err := f.renderer.Contents(f.book, f.small)
+func (f *Forme) bookPages(sets render.Sets) (front, back, rules []render.Draft, err error) {
+	contents, err := f.renderer.Contents(f.book, sets)
 	if err != nil {
 		return nil, nil, nil, err
 	}
@@ -39,7 +39,7 @@ func (f *Forme) bookPages() (front, back, rules []render.Draft, err error) {
 	if err != nil {
 		return nil, nil, nil, err
 	}
-	if back, err = f.renderer.Back(f.book, f.small); err != nil {
+	if back, err = f.renderer.Back(f.book, sets); err != nil {
 		return nil, nil, nil, err
 	}
 	for _, r := range f.book.Rules() {

@@ -39,28 +39,24 @@ func (r *Renderer) atoz(w words, b *bind.Book, sets Sets) Draft {
 	return r.draft("a-to-z", pageHead{
 		words: w, Edition: b.Edition, Path: bind.IndexPath, ID: "a-to-z", Code: code, Question: title,
 		Scripts: []string{findScript}, Later: []string{FindIndex},
-	}, func() (any, error) {
+	}, sets, func(sets *asked) (any, error) {
 		v := atozView{words: w, IndexFile: FindIndex, Strip: strip{
 			words: w, CodeLabel: w.Say("strip-code"), Code: code,
 			QuestionLabel: w.Say("strip-list"), Question: title, Cells: stripCells(w, b.Edition),
 		}}
 		v.Contents = w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link"))))
-		var err error
-		v.Letters, err = w.letters(b, sets)
-		return v, err
+		v.Letters = w.letters(b, sets)
+		return v, nil
 	})
 }
 
 // letters parts the index by the letters under which its entries stand.
-func (w words) letters(b *bind.Book, sets Sets) ([]indexLetter, error) {
-	all, err := setsOf(b.Leaves, sets)
-	if err != nil {
-		return nil, err
-	}
+func (w words) letters(b *bind.Book, sets *asked) []indexLetter {
 	items := func(yield func(*bind.Item) bool) {
-		for _, set := range all {
-			for i := range set.Items {
-				if !yield(&set.Items[i]) {
+		for _, l := range b.Leaves {
+			led := sets.of(l).Items
+			for i := range led {
+				if !yield(&led[i]) {
 					return
 				}
 			}
@@ -75,7 +71,7 @@ func (w words) letters(b *bind.Book, sets Sets) ([]indexLetter, error) {
 		in := &letters[len(letters)-1]
 		in.Heads = append(in.Heads, indexHead{w, h})
 	}
-	return letters, nil
+	return letters
 }
 
 // items are what leads to a guide in the index: its question, its headings and

@@ -62,7 +62,7 @@ type backList struct {
 	name, code string
 	path       string
 	has        func(*bind.Book) bool
-	parts      func(*Renderer, words, *bind.Book, Sets) ([]listPart, error)
+	parts      func(*Renderer, words, *bind.Book, *asked) []listPart
 }
 
 // cautionsID is the id of the list of cautions, and the key of its name.
@@ -77,28 +77,27 @@ var backLists = []backList{
 }
 
 // withoutSets makes parts of a list of what the book alone holds.
-func withoutSets(parts func(*Renderer, words, *bind.Book) []listPart) func(*Renderer, words, *bind.Book, Sets) ([]listPart, error) {
-	return func(r *Renderer, w words, b *bind.Book, _ Sets) ([]listPart, error) { return parts(r, w, b), nil }
+func withoutSets(parts func(*Renderer, words, *bind.Book) []listPart) func(*Renderer, words, *bind.Book, *asked) []listPart {
+	return func(r *Renderer, w words, b *bind.Book, _ *asked) []listPart { return parts(r, w, b) }
 }
 
 func (r *Renderer) list(w words, b *bind.Book, list backList, sets Sets) Draft {
 	title, code := w.Say(list.name), w.Say(list.code)
 	h := pageHead{words: w, Edition: b.Edition, Path: list.path, ID: list.name, Code: code, Question: title}
-	return r.draft("list", h, func() (any, error) {
-		parts, err := list.parts(r, w, b, sets)
+	return r.draft("list", h, sets, func(sets *asked) (any, error) {
 		return listView{
-			words: w, ID: list.name, Parts: parts,
+			words: w, ID: list.name, Parts: list.parts(r, w, b, sets),
 			Strip: strip{
 				words: w, CodeLabel: w.Say("strip-code"), Code: code,
 				QuestionLabel: w.Say("strip-list"), Question: title, Cells: stripCells(w, b.Edition),
 			},
 			Contents: w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link")))),
-		}, err
+		}, nil
 	})
 }
 
 // tableParts lists the tables by topic, those of a guide under its question.
-func (r *Renderer) tableParts(w words, b *bind.Book, sets Sets) ([]listPart, error) {
+func (r *Renderer) tableParts(w words, b *bind.Book, sets *asked) []listPart {
 	var parts []listPart
 	for _, topic := range b.Topics {
 		parts = append(parts, listPart{Head: asHTML(w.topic(topic))})
@@ -106,16 +105,12 @@ func (r *Renderer) tableParts(w words, b *bind.Book, sets Sets) ([]listPart, err
 			if len(l.Guide.Tables) == 0 {
 				continue
 			}
-			set, err := sets(l)
-			if err != nil {
-				return nil, err
-			}
 			add(parts, func() entry {
-				return entry{Code: l.Guide.Docket.Code, Title: inOne(asHTML(l.Guide.Docket.Question)), Lines: eachInOne(set.Tables)}
+				return entry{Code: l.Guide.Docket.Code, Title: inOne(asHTML(l.Guide.Docket.Question)), Lines: eachInOne(sets.of(l).Tables)}
 			})
 		}
 	}
-	return slices.DeleteFunc(parts, listPart.empty), nil
+	return slices.DeleteFunc(parts, listPart.empty)
 }
 
 func (p listPart) empty() bool { return p.Entries == nil }

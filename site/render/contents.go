@@ -31,13 +31,13 @@ type contentsTopic struct {
 type contentsEntry struct {
 	words
 	leaf *bind.Leaf
-	set  *Set
+	sets *asked
 }
 
 func (e contentsEntry) Path() template.URL    { return template.URL(href(e.leaf.Path)) }
 func (e contentsEntry) Code() string          { return e.leaf.Guide.Docket.Code }
 func (e contentsEntry) Question() string      { return e.leaf.Guide.Docket.Question }
-func (e contentsEntry) Answer() template.HTML { return e.set.Answer }
+func (e contentsEntry) Answer() template.HTML { return e.sets.of(e.leaf).Answer }
 func (e contentsEntry) Heed() heed            { return e.contentsHeed(e.leaf) }
 
 // heed is the gravest caution of a page.
@@ -56,10 +56,10 @@ func (r *Renderer) Contents(b *bind.Book, sets Sets) (Draft, error) {
 	return r.draft("contents", pageHead{
 		words: w, Edition: b.Edition, Path: bind.ContentsPath, ID: "contents",
 		Code: w.Say("contents-code"), Question: w.Say("contents"),
-	}, func() (any, error) { return w.contents(b, sets) }), nil
+	}, sets, func(sets *asked) (any, error) { return w.contents(b, sets), nil }), nil
 }
 
-func (w words) contents(b *bind.Book, sets Sets) (contentsView, error) {
+func (w words) contents(b *bind.Book, sets *asked) contentsView {
 	v := contentsView{words: w}
 	untitled := b.Edition // the strip has the title as its question
 	untitled.Title = ""
@@ -69,17 +69,14 @@ func (w words) contents(b *bind.Book, sets Sets) (contentsView, error) {
 		Cells: stripCells(w, untitled),
 	}
 	for i, t := range b.Topics {
-		topic, err := contentsTopicOf(w, t, sets)
-		if err != nil {
-			return v, err
-		}
+		topic := contentsTopicOf(w, t, sets)
 		topic.ID = "contents-" + strconv.Itoa(i+1)
 		v.Topics = append(v.Topics, topic)
 	}
 	v.Holds = w.holds(b)
 	v.Heeded = w.heeded(b)
 	v.Beside = append([]template.HTML{link(bind.ReadingPath, asHTML(w.Say("reading")))}, w.back(b)...)
-	return v, nil
+	return v
 }
 
 // topic returns the name of a topic as it heads its part.
@@ -90,19 +87,15 @@ func (w words) topic(t bind.Topic) string {
 	return capital(t.Name)
 }
 
-func contentsTopicOf(w words, t bind.Topic, sets Sets) (contentsTopic, error) {
+func contentsTopicOf(w words, t bind.Topic, sets *asked) contentsTopic {
 	topic := contentsTopic{Name: w.topic(t), Count: w.count(t.Size(), "cover-count-one", "cover-count")}
-	all, err := setsOf(t.Leaves, sets)
-	if err != nil {
-		return topic, err
-	}
-	for i, l := range t.Leaves {
-		topic.Entries = append(topic.Entries, contentsEntry{w, l, all[i]})
+	for _, l := range t.Leaves {
+		topic.Entries = append(topic.Entries, contentsEntry{w, l, sets})
 	}
 	for _, also := range t.Also {
 		topic.Also = append(topic.Also, w.fill("contents-also", "page", link(also.Path, asHTML(also.Code+" "+also.Question))))
 	}
-	return topic, nil
+	return topic
 }
 
 // contentsHeed says that cautions stand on a page: a short answer must not be

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 )
@@ -15,14 +16,16 @@ type Draft struct {
 }
 
 // draft returns the draft of a page whose template is filled with a view. The
-// view is made when the page is set.
-func (r *Renderer) draft(template string, h pageHead, view func() (any, error)) Draft {
+// view is made when the page is set, and may ask for what was set of leaves until
+// it is.
+func (r *Renderer) draft(template string, h pageHead, sets Sets, view func(*asked) (any, error)) Draft {
 	return Draft{r, h, func(f *forme) error {
-		v, err := view()
+		a := &asked{sets: sets}
+		v, err := view(a)
 		if err != nil {
 			return err
 		}
-		return r.templates.execute(f, template, v)
+		return cmp.Or(r.templates.execute(f, template, v), a.err)
 	}}
 }
 

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"bindpost/site/bind"
 )
 
 // longView fills a page that is handed on in several pieces.
@@ -44,7 +46,7 @@ func TestDraft(t *testing.T) {
 	}
 	for _, way := range []string{"plain.html", "no plain way.html?x=1"} {
 		view.Way = way
-		d := (&Renderer{templates: &foundry{set: parsed()}}).draft("long", pageHead{Path: "long.html"}, func() (any, error) { return view, nil })
+		d := (&Renderer{templates: &foundry{set: parsed()}}).draft("long", pageHead{Path: "long.html"}, nil, func(*asked) (any, error) { return view, nil })
 		var want bytes.Buffer
 		want.WriteString("<title></title>")
 		if err := parsed().ExecuteTemplate(&want, "long", view); err != nil {
@@ -65,6 +67,16 @@ func TestDraft(t *testing.T) {
 		if _, err := d.Write(&takes{most: 2}); !errors.Is(err, errFull) {
 			t.Errorf("%q: a page that found no room fails with %v", way, err)
 		}
+	}
+}
+
+// TestAsked tells why what the page says of a guide could not be had.
+func TestAsked(t *testing.T) {
+	r := &Renderer{templates: &foundry{set: template.Must(template.New("").Parse(longPage))}}
+	view := func(a *asked) (any, error) { return longView{Way: "so.html", Words: inOne(a.of(nil).Answer)}, nil }
+	sets := func(*bind.Leaf) (*Set, error) { return nil, errFull }
+	if _, err := r.draft("long", pageHead{}, sets, view).Set(); !errors.Is(err, errFull) {
+		t.Errorf("the page fails with %v", err)
 	}
 }
 

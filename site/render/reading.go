@@ -48,7 +48,7 @@ func (r *Renderer) Reading(b *bind.Book, l *bind.Leaf) (Draft, error) {
 	}
 	return r.draft("reading", pageHead{
 		words: w, Edition: b.Edition, Path: bind.ReadingPath, ID: "reading", Code: code, Question: title,
-	}, func() (any, error) { return v, nil }), nil
+	}, nil, func(*asked) (any, error) { return v, nil }), nil
 }
 
 // keyToBook tells what the book's own codes and tables say.

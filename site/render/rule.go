@@ -34,7 +34,7 @@ func (r *Renderer) Rule(b *bind.Book, rule bind.Rule) (Draft, error) {
 	path, code := bind.RulePath(rule.Name), w.Say("workings-rule")
 	return r.draft("rule", pageHead{
 		words: w, Edition: b.Edition, Path: path, ID: ruleID(rule), Code: code, Question: rule.Asks, RunsOn: w.Say("workings-rule-list"),
-	}, func() (any, error) {
+	}, nil, func(*asked) (any, error) {
 		v, err := w.rule(rule)
 		v.Strip = strip{
 			words: w, CodeLabel: w.Say("strip-code"), Code: code,

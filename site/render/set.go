@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"strings"
@@ -49,16 +50,20 @@ func (r *Renderer) Set(b *bind.Book, l *bind.Leaf) (*Set, error) {
 	return set, err
 }
 
-// setsOf returns what was set of leaves.
-func setsOf(leaves []*bind.Leaf, sets Sets) ([]*Set, error) {
-	all := make([]*Set, len(leaves))
-	for i, l := range leaves {
-		var err error
-		if all[i], err = sets(l); err != nil {
-			return nil, err
-		}
+// asked hands over what was set of leaves while a page is set of it, and keeps
+// the first error.
+type asked struct {
+	sets Sets
+	err  error
+}
+
+func (a *asked) of(l *bind.Leaf) *Set {
+	set, err := a.sets(l)
+	if err != nil {
+		a.err = cmp.Or(a.err, err)
+		return &Set{}
 	}
-	return all, nil
+	return set
 }
 
 // SetAll sets every guide of a book of whole guides, one after another.

@@ -63,7 +63,7 @@ func (r *Renderer) workingsPage(b *bind.Book, s *setter) (Page, error) {
 	}
 	return r.draft("workings", pageHead{
 		words: w, Edition: b.Edition, Path: told.Path, ID: v.ID, Code: code, Question: d.Question,
-	}, func() (any, error) { return v, nil }).Set()
+	}, nil, func(*asked) (any, error) { return v, nil }).Set()
 }
 
 // blocks sets the block of each table.
