@@ -12,25 +12,28 @@ import (
 
 // linker turns links between guides into links between pages.
 type linker struct {
-	leaves map[string]*Leaf           // by the guide's file
-	marks  map[string]map[string]bool // ids of each guide's page that a link may name
+	leaves map[string]*Leaf // by the guide's file
 	faults *fault.List
 }
 
 func newLinker(leaves []*Leaf) *linker {
-	k := &linker{leaves: map[string]*Leaf{}, marks: map[string]map[string]bool{}}
+	k := &linker{leaves: map[string]*Leaf{}}
 	for _, l := range leaves {
 		k.leaves[l.Guide.File] = l
-		marks := map[string]bool{l.Guide.Docket.Code: true}
-		for _, h := range l.Heads {
-			marks[h.Code] = true
-		}
-		for _, t := range l.Guide.Tables {
-			marks[t.Number] = true
-		}
-		k.marks[l.Guide.File] = marks
 	}
 	return k
+}
+
+// marks returns the ids of a leaf's page that a link may name.
+func (l *Leaf) marks() []string {
+	marks := []string{l.Guide.Docket.Code}
+	for _, h := range l.Heads {
+		marks = append(marks, h.Code)
+	}
+	for _, t := range l.Guide.Tables {
+		marks = append(marks, t.Number)
+	}
+	return marks
 }
 
 // links finds the page of every link of a guide that leads to a guide of the
@@ -100,7 +103,7 @@ func (k *linker) resolve(l *Leaf, link mention) (page string, ok bool) {
 		return "", false
 	}
 	// A guide whose code could not be read has lost its marks with it.
-	if mark != "" && target.Guide.Docket.Code != "" && !k.marks[target.Guide.File][mark] {
+	if mark != "" && target.Guide.Docket.Code != "" && !slices.Contains(target.marks(), mark) {
 		if lostTable(target.Guide, mark) {
 			return "", false
 		}
@@ -153,10 +156,7 @@ func (k *linker) noGuide(l *Leaf, link mention, file string) *fault.Fault {
 func (k *linker) noMark(l *Leaf, link mention, target *Leaf, mark string) *fault.Fault {
 	f := fault.At(destinationPlace(l.Guide, link.at, mark), "the link leads to %q, and %s has no such section or table", mark, target.Guide.File).
 		Want("the code that stands beside a heading or above a table of that guide")
-	var marks []string
-	for name := range k.marks[target.Guide.File] {
-		marks = append(marks, name)
-	}
+	marks := target.marks()
 	slices.Sort(marks)
 	if near := fault.Near(mark, marks); near != "" {
 		f.Fix("write #%s", near)

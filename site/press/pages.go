@@ -101,7 +101,7 @@ func (f *Forme) writeFind(w io.Writer) error {
 // writeLedger writes the record of what the book prints.
 func (f *Forme) writeLedger(w io.Writer) error {
 	line := func(l *bind.Leaf) bind.Line { return l.With(f.wholeOf(l)).Line(nil) }
-	uses := func(l *bind.Leaf) []bind.Use { return line(l).Uses }
+	uses := func(l *bind.Leaf) ([]bind.Use, error) { return line(l).Uses, nil }
 	return f.book.WriteLedger(w, f.order.Program, uses, func(l *bind.Leaf) ([]byte, error) { return line(l).Text, nil })
 }
 

@@ -48,10 +48,31 @@ func setOfPiece(piece []byte) (*render.Set, error) {
 		t := texts[i*itemTexts:]
 		s.Items[i] = bind.Item{Spot: bind.Spot{Code: t[0], Path: t[1]}, Text: t[2], Question: t[3] != ""}
 	}
-	if r.short || len(r.rest) > 0 {
-		return nil, errOddPiece
+	if err := r.ended(); err != nil {
+		return nil, err
 	}
 	return s, nil
+}
+
+// usesPiece appends which figures the sentences of a guide print, and where.
+func usesPiece(to []byte, uses []bind.Use) []byte {
+	return appendTexts(to, 2*len(uses), func(i int) string {
+		if i%2 > 0 {
+			return uses[i/2].Where
+		}
+		return uses[i/2].Address
+	})
+}
+
+// usesOfPiece reads what [usesPiece] wrote.
+func usesOfPiece(piece []byte) ([]bind.Use, error) {
+	r := textsReader{rest: piece}
+	texts := r.texts()
+	uses := make([]bind.Use, len(texts)/2)
+	for i := range uses {
+		uses[i] = bind.Use{Address: texts[2*i], Where: texts[2*i+1]}
+	}
+	return uses, r.ended()
 }
 
 // errOddPiece is a slip of ours: the spool hands over only what was put there.
@@ -74,6 +95,14 @@ func appendTexts(to []byte, n int, text func(int) string) []byte {
 type textsReader struct {
 	rest  []byte
 	short bool // a row was not whole
+}
+
+// ended returns an error where a row was not whole, or more follows.
+func (r *textsReader) ended() error {
+	if r.short || len(r.rest) > 0 {
+		return errOddPiece
+	}
+	return nil
 }
 
 // texts reads the next row, all of it cut out of one text.

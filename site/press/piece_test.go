@@ -36,3 +36,18 @@ func TestSetPiece(t *testing.T) {
 		}
 	}
 }
+
+// TestUsesPiece does the same of the figures that a guide prints.
+func TestUsesPiece(t *testing.T) {
+	for _, uses := range [][]bind.Use{{}, {{Address: "one.loss", Where: "W1-1"}, {Address: "standing.far", Where: "X1"}}} {
+		piece := usesPiece(nil, uses)
+		if got, err := usesOfPiece(piece); err != nil || !reflect.DeepEqual(got, uses) {
+			t.Errorf("%+v is read as %+v: %v", uses, got, err)
+		}
+		for n := range piece {
+			if _, err := usesOfPiece(piece[:n]); err == nil {
+				t.Errorf("the first %d of %d bytes are read as a whole piece", n, len(piece))
+			}
+		}
+	}
+}

@@ -56,7 +56,7 @@ type pieces struct {
 	Find publish.Stretch // what is looked through for finding
 	Set  publish.Stretch // what the pages of the book need of it
 	Line publish.Stretch // its line of the ledger
-	Uses []bind.Use
+	Uses publish.Stretch // the figures of other guides and its own that it prints
 }
 
 // memory is what the press before kept.
@@ -251,6 +251,7 @@ func (r *run) carry(l *bind.Leaf) bool {
 	}
 	for _, piece := range []struct{ from, to *publish.Stretch }{
 		{&kept.Pieces.Find, &p.pieces.Find}, {&kept.Pieces.Set, &p.pieces.Set}, {&kept.Pieces.Line, &p.pieces.Line},
+		{&kept.Pieces.Uses, &p.pieces.Uses},
 	} {
 		data, err := piece.from.Read(r.memory.pieces)
 		if err != nil {
@@ -260,7 +261,6 @@ func (r *run) carry(l *bind.Leaf) bool {
 			return false
 		}
 	}
-	p.pieces.Uses = kept.Pieces.Uses
 	r.printedAs(l, p)
 	return true
 }

@@ -186,8 +186,12 @@ func (r *run) putPieces(p *printed, l *bind.Leaf, set *render.Set) (err error) {
 		return err
 	}
 	line := l.Line(*room)
-	*room, p.pieces.Uses = line.Text, line.Uses
-	p.pieces.Line, err = r.put.Add(line.Text)
+	*room = line.Text
+	if p.pieces.Line, err = r.put.Add(line.Text); err != nil {
+		return err
+	}
+	*room = usesPiece((*room)[:0], line.Uses)
+	p.pieces.Uses, err = r.put.Add(*room)
 	return err
 }
 
@@ -364,7 +368,13 @@ func (r *run) write(path string, pieces func(io.Writer) error) error {
 
 // writeLedger writes the record of what was printed.
 func (r *run) writeLedger(w io.Writer) error {
-	uses := func(l *bind.Leaf) []bind.Use { return r.last(l).pieces.Uses }
+	uses := func(l *bind.Leaf) ([]bind.Use, error) {
+		piece, err := r.put.Get(r.last(l).pieces.Uses)
+		if err != nil {
+			return nil, err
+		}
+		return usesOfPiece(piece)
+	}
 	return r.forme.book.WriteLedger(w, r.forme.order.Program, uses, func(l *bind.Leaf) ([]byte, error) {
 		return r.put.Get(r.last(l).pieces.Line)
 	})

@@ -127,7 +127,7 @@ func (s *setter) tableLines() []template.HTML {
 // referenceParts lists the references by how they are known.
 func (r *Renderer) referenceParts(w words, b *bind.Book) []listPart {
 	var parts []listPart
-	last := ""
+	last, where := "", b.WhereCited()
 	for _, c := range b.References {
 		if c.Mark != last {
 			parts, last = append(parts, listPart{Head: asHTML(w.sayOr("mark-", c.Mark))}), c.Mark
@@ -135,7 +135,7 @@ func (r *Renderer) referenceParts(w words, b *bind.Book) []listPart {
 		add(parts, func() entry {
 			return entry{
 				Title: inOne(asHTML(sourceText(c.Source))),
-				Lines: []pieces{w.filling("references-where", "where", w.spots(c.Where))},
+				Lines: []pieces{w.filling("references-where", "where", w.spots(where[c.ID]))},
 			}
 		})
 	}
@@ -145,7 +145,7 @@ func (r *Renderer) referenceParts(w words, b *bind.Book) []listPart {
 // cautionParts lists the cautions by their signal words.
 func (r *Renderer) cautionParts(w words, b *bind.Book) []listPart {
 	var parts []listPart
-	last := ""
+	last, where := "", b.WhereHeeded()
 	for _, h := range b.Cautions {
 		if h.Signal != last {
 			head := asHTML(w.sayOr("signal-", h.Signal)) + ` <span class="harm">` + asHTML(w.sayOr("harm-", h.Signal)) + `</span>`
@@ -156,7 +156,7 @@ func (r *Renderer) cautionParts(w words, b *bind.Book) []listPart {
 			for _, l := range w.cautionLines(h.Caution)[1:] {
 				e.Lines = append(e.Lines, inOne(w.fill("cautions-line", "label", "<b>"+asHTML(l.Label)+"</b>", "value", l.Value)))
 			}
-			e.Lines = append(e.Lines, w.filling("cautions-where", "where", w.spots(h.Where)))
+			e.Lines = append(e.Lines, w.filling("cautions-where", "where", w.spots(where[h.ID])))
 			return e
 		})
 	}
