@@ -350,7 +350,7 @@ func TestQuotedWarnings(t *testing.T) {
 			t.Errorf("%s has the cautions %q", l.Guide.Docket.Code, ids)
 		}
 	}
-	if heeded := b.Cautions; len(heeded) == 0 || len(heeded[0].Where) != 2 {
+	if heeded := b.Cautions; len(heeded) == 0 || len(b.WhereHeeded()[heeded[0].ID]) != 2 {
 		t.Errorf("the list of cautions has %+v", heeded)
 	}
 }

@@ -117,6 +117,6 @@ func TestWriteLedger(t *testing.T) {
 	}
 }
 
-func usesOf(l *bind.Leaf) []bind.Use { return l.Line(nil).Uses }
+func usesOf(l *bind.Leaf) ([]bind.Use, error) { return l.Line(nil).Uses, nil }
 
 func textOf(l *bind.Leaf) ([]byte, error) { return l.Line(nil).Text, nil }

@@ -13,7 +13,6 @@ import (
 	"bindpost/site/bind"
 	"bindpost/site/guide"
 	"bindpost/site/publish"
-	"bindpost/site/render"
 )
 
 // The kept results of a press: what was made of each guide, and the pieces that
@@ -38,8 +37,7 @@ type keptHead struct {
 type keptGuide struct {
 	File     string
 	Outline  bind.Kept
-	Key      string     // of its leaf
-	Set      render.Set // without its pages
+	Key      string // of its leaf
 	Page     pageSum
 	Workings pageSum
 	Pieces   pieces
@@ -56,8 +54,9 @@ func sumOf(page []byte) pageSum { return pageSum{len(page), publish.Sum(page)} }
 // pieces of a guide lie in the spool.
 type pieces struct {
 	Find publish.Stretch // what is looked through for finding
+	Set  publish.Stretch // what the pages of the book need of it
 	Line publish.Stretch // its line of the ledger
-	Uses []bind.Use
+	Uses publish.Stretch // the figures of other guides and its own that it prints
 }
 
 // memory is what the press before kept.
@@ -226,16 +225,12 @@ func (r *run) writeGuides(w *gob.Encoder) error {
 		return err
 	}
 	for _, l := range r.forme.book.Leaves {
-		m, p := r.forme.guides[l.Guide.File], r.of(l)
+		m, p := r.forme.guides[l.Guide.File], r.last(l)
 		outline, whole := m.outline.Keep()
 		if !whole || m.faults.Len() > 0 {
 			continue
 		}
-		set, err := r.forme.small(l)
-		if err != nil {
-			return err
-		}
-		k := keptGuide{File: l.Guide.File, Outline: outline, Key: p.key, Set: *set, Page: p.page, Workings: p.workings, Pieces: p.pieces}
+		k := keptGuide{File: l.Guide.File, Outline: outline, Key: p.key, Page: p.page, Workings: p.workings, Pieces: p.pieces}
 		if err := w.Encode(k); err != nil {
 			return err
 		}
@@ -252,18 +247,12 @@ func (r *run) carry(l *bind.Leaf) bool {
 		return false
 	}
 	p := &printed{key: kept.Key, page: kept.Page, workings: kept.Workings}
-	sums := map[string]pageSum{l.Path: kept.Page}
-	if l.HasWorkings() {
-		sums[l.WorkingsPath()] = kept.Workings
-	}
-	for path, sum := range sums {
-		data, err := r.job.Standing(path)
-		if err != nil || sumOf(data) != sum || r.job.Put(publish.File{Path: path, Data: data}) != nil {
-			return false
-		}
+	if !r.carryPage(l.Path, kept.Page) || l.HasWorkings() && !r.carryPage(l.WorkingsPath(), kept.Workings) {
+		return false
 	}
 	for _, piece := range []struct{ from, to *publish.Stretch }{
-		{&kept.Pieces.Find, &p.pieces.Find}, {&kept.Pieces.Line, &p.pieces.Line},
+		{&kept.Pieces.Find, &p.pieces.Find}, {&kept.Pieces.Set, &p.pieces.Set}, {&kept.Pieces.Line, &p.pieces.Line},
+		{&kept.Pieces.Uses, &p.pieces.Uses},
 	} {
 		data, err := piece.from.Read(r.memory.pieces)
 		if err != nil {
@@ -273,8 +262,13 @@ func (r *run) carry(l *bind.Leaf) bool {
 			return false
 		}
 	}
-	p.pieces.Uses = kept.Pieces.Uses
-	r.forme.shelf.put(l.Guide.File, p.key, &kept.Set)
 	r.printedAs(l, p)
 	return true
+}
+
+// carryPage puts a page of the old manual into the new one, if it is still the one
+// that was made.
+func (r *run) carryPage(path string, sum pageSum) bool {
+	data, err := r.job.Standing(path)
+	return err == nil && sumOf(data) == sum && r.job.Put(publish.File{Path: path, Data: data}) == nil
 }

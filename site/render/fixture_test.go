@@ -277,6 +277,24 @@ func book(t *testing.T) *bind.Book {
 	return b
 }
 
+// drafts are the pages of the whole book, but for the rules of methods.
+func drafts(t *testing.T, r *render.Renderer, b *bind.Book, sets render.Sets) []render.Draft {
+	t.Helper()
+	contents, err := r.Contents(b, sets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	reading, err := r.Reading(b, render.Example(b))
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, err := r.Back(b, sets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append([]render.Draft{contents, reading}, back...)
+}
+
 // pages renders a book as a folder of files by path.
 func pages(t *testing.T, b *bind.Book) map[string]string {
 	t.Helper()
@@ -288,20 +306,12 @@ func pages(t *testing.T, b *bind.Book) map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	contents, err := r.Contents(b, sets)
-	if err != nil {
-		t.Fatal(err)
-	}
-	reading, err := r.Reading(b, render.Example(b))
-	if err != nil {
-		t.Fatal(err)
-	}
-	files := map[string]string{contents.Path: string(contents.HTML()), reading.Path: string(reading.HTML())}
-	back, err := r.Back(b, sets)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range back {
+	files := map[string]string{}
+	for _, d := range drafts(t, r, b, sets) {
+		p, err := d.Set()
+		if err != nil {
+			t.Fatal(err)
+		}
 		files[p.Path] = string(p.HTML())
 	}
 	for _, l := range b.Leaves {

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"slices"
@@ -48,6 +49,22 @@ func (r *Renderer) Set(b *bind.Book, l *bind.Leaf) (*Set, error) {
 	set.Tables, set.Items = s.tableLines(), items(l, said)
 	set.Find, err = findPiece(l, said)
 	return set, err
+}
+
+// asked hands over what was set of leaves while a page is set of it, and keeps
+// the first error.
+type asked struct {
+	sets Sets
+	err  error
+}
+
+func (a *asked) of(l *bind.Leaf) *Set {
+	set, err := a.sets(l)
+	if err != nil {
+		a.err = cmp.Or(a.err, err)
+		return &Set{}
+	}
+	return set
 }
 
 // SetAll sets every guide of a book of whole guides, one after another.
