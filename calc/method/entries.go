@@ -11,14 +11,19 @@ import (
 
 // Reference says where a rule or a value comes from.
 type Reference struct {
+	Citation
+	States []Stated
+	Place  fault.Place
+}
+
+// Citation is what is printed of a reference.
+type Citation struct {
 	ID     string
 	Title  string
 	Clause string
 	Date   string
 	Mark   string // one of Marks
 	Says   string // what of it was used, or what was not read
-	States []Stated
-	Place  fault.Place
 }
 
 // Stated is a constant or a wording that a reference holds, as it stands
@@ -34,16 +39,21 @@ var Marks = []string{"read", "computed", "practice", "memory"}
 
 // Caution is a warning with a stable name.
 type Caution struct {
+	CautionText
+	Words  []wording.Pattern // what pulls it in: a guide or a method that says one of them must carry it
+	Units  []unit.Unit       // what pulls it in as well: a method that gives a figure in one of them must name it
+	Unless string            // a sense in which such a figure is none of it: "at 1 m"
+	Place  fault.Place
+}
+
+// CautionText is what is printed of a caution.
+type CautionText struct {
 	ID      string
-	Signal  string            // one of Signals
-	Happens string            // what can happen
-	How     string            // how it comes about
-	Instead string            // what to do instead
-	Ask     string            // whom to ask
-	Words   []wording.Pattern // what pulls it in: a guide or a method that says one of them must carry it
-	Units   []unit.Unit       // what pulls it in as well: a method that gives a figure in one of them must name it
-	Unless  string            // a sense in which such a figure is none of it: "at 1 m"
-	Place   fault.Place
+	Signal  string // one of Signals
+	Happens string // what can happen
+	How     string // how it comes about
+	Instead string // what to do instead
+	Ask     string // whom to ask
 }
 
 // Signals are the signal words, gravest first: harm to people, harm to gear,
@@ -57,8 +67,10 @@ func readReferences(n *record.Node, faults *fault.List) map[string]*Reference {
 		faults.Join(e.Value.Keys("a reference", "title", "clause", "date", "mark", "says", "states"))
 		checkTexts(e.Value, faults, "title", "clause", "date", "mark", "says")
 		r := &Reference{
-			ID: e.Key.Text, Title: text(e.Value.Get("title")), Clause: text(e.Value.Get("clause")),
-			Date: text(e.Value.Get("date")), Mark: text(e.Value.Get("mark")), Says: text(e.Value.Get("says")),
+			Citation: Citation{
+				ID: e.Key.Text, Title: text(e.Value.Get("title")), Clause: text(e.Value.Get("clause")),
+				Date: text(e.Value.Get("date")), Mark: text(e.Value.Get("mark")), Says: text(e.Value.Get("says")),
+			},
 			States: readStated(e.Value.Get("states"), faults), Place: e.Key.Place,
 		}
 		if r.Title == "" {
@@ -101,8 +113,10 @@ func readCautions(n *record.Node, faults *fault.List) map[string]*Caution {
 		faults.Join(e.Value.Keys("a caution", "signal", "happens", "how", "instead", "ask", "words", "units", "unless"))
 		checkTexts(e.Value, faults, "signal", "happens", "how", "instead", "ask", "unless")
 		c := &Caution{
-			ID: e.Key.Text, Signal: text(e.Value.Get("signal")), Happens: text(e.Value.Get("happens")),
-			How: text(e.Value.Get("how")), Instead: text(e.Value.Get("instead")), Ask: text(e.Value.Get("ask")),
+			CautionText: CautionText{
+				ID: e.Key.Text, Signal: text(e.Value.Get("signal")), Happens: text(e.Value.Get("happens")),
+				How: text(e.Value.Get("how")), Instead: text(e.Value.Get("instead")), Ask: text(e.Value.Get("ask")),
+			},
 			Words: Wordings(e.Value.Get("words"), faults), Units: readUnits(e.Value.Get("units"), faults),
 			Unless: text(e.Value.Get("unless")), Place: e.Key.Place,
 		}

@@ -103,7 +103,7 @@ func showMethod(d desk, library *method.Library, s *method.Sheet) {
 	fmt.Fprintln(d.out, "\nWhere it comes from:")
 	for _, id := range s.References {
 		r, _ := library.Reference(id)
-		fmt.Fprintf(d.out, "  %s\n", hungUnder(id+": "+cited(r)))
+		fmt.Fprintf(d.out, "  %s\n", hungUnder(id+": "+cited(&r.Citation)))
 	}
 	for _, id := range s.Cautions {
 		c, _ := library.Caution(id)

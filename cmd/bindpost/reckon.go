@@ -158,7 +158,7 @@ func (r *reckoning) text(d desk) {
 		fmt.Fprintln(d.out, "\nWhere it comes from:")
 	}
 	for _, ref := range o.References {
-		fmt.Fprintf(d.out, "  %s\n", strings.ReplaceAll(wrapped(cited(ref), 74), "\n", "\n    "))
+		fmt.Fprintf(d.out, "  %s\n", strings.ReplaceAll(wrapped(cited(&ref.Citation), 74), "\n", "\n    "))
 	}
 	if s.CoversNot != "" {
 		fmt.Fprintf(d.out, "\n%s\n", wrapped("It does not cover: "+s.CoversNot+".", 76))
@@ -264,7 +264,7 @@ var marks = map[string]string{
 	"read": "read", "computed": "computed", "practice": "common practice, no source", "memory": "from memory, not checked",
 }
 
-func cited(r *method.Reference) string {
+func cited(r *method.Citation) string {
 	text := r.Title
 	for _, part := range []string{r.Clause, r.Date} {
 		if part != "" {

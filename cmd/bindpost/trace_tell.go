@@ -38,7 +38,7 @@ func (t *tracer) tell(group []bind.Printed) {
 	}
 	if s := group[0].Standing; s != nil {
 		line, _ := s.Place.Text.Position(s.Place.Start)
-		fmt.Fprintf(t.desk.out, "A standing figure, kept in %s, line %d.\n\nWhere it comes from:\n  %s\n", s.Place.Text.Name(), line, hungUnder(entry(s.Source)))
+		fmt.Fprintf(t.desk.out, "A standing figure, kept in %s, line %d.\n\nWhere it comes from:\n  %s\n", s.Place.Text.Name(), line, hungUnder(cited(&s.Source)))
 	} else {
 		t.block(group)
 	}
@@ -62,7 +62,7 @@ func (t *tracer) block(group []bind.Printed) {
 	}
 	fmt.Fprintln(out, "\nWhere the rules come from:")
 	for _, s := range table.Sources {
-		fmt.Fprintf(out, "  %s\n", hungUnder(entry(s)))
+		fmt.Fprintf(out, "  %s\n", hungUnder(cited(s)))
 	}
 	for _, l := range table.Limits {
 		fmt.Fprintf(out, "Limit: %s.\n", l.Text)
@@ -169,11 +169,6 @@ func joined(parts ...string) string {
 	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), " = ")
 }
 
-// entry is a reference in words.
-func entry(s guide.Source) string {
-	return cited(&method.Reference{Title: s.Title, Clause: s.Clause, Date: s.Date, Mark: s.Mark, Says: s.Says})
-}
-
 // hungUnder wraps a text under its own head.
 func hungUnder(text string) string { return strings.ReplaceAll(wrapped(text, 74), "\n", "\n    ") }
 
@@ -212,7 +207,7 @@ func (t *tracer) uses(group []bind.Printed) {
 		if other.Table == nil || other.Table == p.Table || slices.Contains(moved, other.Table.Number) {
 			continue
 		}
-		if slices.ContainsFunc(other.Table.Sources, func(s guide.Source) bool { return standing[s.ID] }) {
+		if slices.ContainsFunc(other.Table.Sources, func(s *guide.Source) bool { return standing[s.ID] }) {
 			moved = append(moved, other.Table.Number)
 		}
 	}

@@ -23,62 +23,84 @@ type Spot struct {
 	Path string // from the head of the manual: "speaker-wire.html#K3-T2"
 }
 
-// Cited is a reference with every table that rests on it, and every guide
-// whose prose names a standing figure of it.
-type Cited struct {
-	guide.Source
-	Where []Spot
-}
+// Cited is a reference on which tables rest, or of which the prose of guides names
+// a standing figure: [Book.WhereCited].
+type Cited struct{ *guide.Source }
 
-// Heeded is a caution with every place where it stands.
-type Heeded struct {
-	*guide.Caution
-	Where []Spot
-}
+// Heeded is a caution that stands in the book: [Book.WhereHeeded].
+type Heeded struct{ *guide.Caution }
 
 // setBack gathers what stands at the back of the book. References and
 // cautions stand in an order of their own, each once: the strongest mark
 // first, the gravest signal first, then by their words.
 func (b *Book) setBack() {
-	cited, heeded := map[string]*Cited{}, map[string]*Heeded{}
+	cited, heeded := map[string]Cited{}, map[string]Heeded{}
+	cite := func(s *guide.Source) {
+		if _, known := cited[s.ID]; !known {
+			cited[s.ID] = Cited{s}
+		}
+	}
 	for _, l := range b.Leaves {
 		for _, t := range l.Guide.Tables {
 			for _, s := range t.Sources {
-				cite(cited, s, Spot{t.Number, l.Path + "#" + t.Number})
+				cite(s)
 			}
 		}
-		here := Spot{l.Guide.Docket.Code, l.Path}
 		for _, s := range l.Guide.Standing {
-			if c := cited[s.Source.ID]; c == nil || !slices.ContainsFunc(c.Where, func(at Spot) bool { return onPage(at, l) }) {
-				cite(cited, s.Source, here)
-			}
+			cite(&s.Source)
 		}
 		for _, c := range l.Guards {
-			if heeded[c.ID] == nil {
-				heeded[c.ID] = &Heeded{Caution: c.Caution}
+			if _, known := heeded[c.ID]; !known {
+				heeded[c.ID] = Heeded{c.Caution}
 			}
-			heeded[c.ID].Where = append(heeded[c.ID].Where, Spot{c.Code, l.Path + "#" + c.Code})
 		}
 	}
 	for _, c := range cited {
-		b.References = append(b.References, *c)
+		b.References = append(b.References, c)
 	}
 	slices.SortFunc(b.References, func(x, y Cited) int {
 		return cmp.Or(cmp.Compare(slices.Index(method.Marks, x.Mark), slices.Index(method.Marks, y.Mark)), cmp.Compare(x.Title, y.Title), cmp.Compare(x.ID, y.ID))
 	})
 	for _, h := range heeded {
-		b.Cautions = append(b.Cautions, *h)
+		b.Cautions = append(b.Cautions, h)
 	}
 	slices.SortFunc(b.Cautions, func(x, y Heeded) int {
 		return cmp.Or(cmp.Compare(slices.Index(method.Signals, x.Signal), slices.Index(method.Signals, y.Signal)), cmp.Compare(x.ID, y.ID))
 	})
 }
 
-func cite(cited map[string]*Cited, s guide.Source, at Spot) {
-	if cited[s.ID] == nil {
-		cited[s.ID] = &Cited{Source: s}
+// WhereCited returns, by the id of each reference, every table that rests on it,
+// and every guide whose prose names a standing figure of it, in the order of the
+// book. In a large book that is much.
+func (b *Book) WhereCited() map[string][]Spot {
+	where := map[string][]Spot{}
+	for _, l := range b.Leaves {
+		for _, t := range l.Guide.Tables {
+			here := Spot{t.Number, l.Path + "#" + t.Number}
+			for _, s := range t.Sources {
+				where[s.ID] = append(where[s.ID], here)
+			}
+		}
+		for _, s := range l.Guide.Standing {
+			before := where[s.Source.ID]
+			if len(before) == 0 || !onPage(before[len(before)-1], l) {
+				where[s.Source.ID] = append(before, Spot{l.Guide.Docket.Code, l.Path})
+			}
+		}
 	}
-	cited[s.ID].Where = append(cited[s.ID].Where, at)
+	return where
+}
+
+// WhereHeeded returns, by the id of each caution, every place where it stands, in
+// the order of the book.
+func (b *Book) WhereHeeded() map[string][]Spot {
+	where := map[string][]Spot{}
+	for _, l := range b.Leaves {
+		for _, c := range l.Guards {
+			where[c.ID] = append(where[c.ID], Spot{c.Code, l.Path + "#" + c.Code})
+		}
+	}
+	return where
 }
 
 // onPage reports whether a spot lies on a leaf's page.

@@ -184,8 +184,8 @@ func TestLinks(t *testing.T) {
 	b := bound(t, wire(), pairs(), reading(), plug())
 	got := map[string]string{}
 	for _, l := range b.Leaves {
-		for typed, page := range l.Links {
-			got[l.Path+" "+typed] = page
+		for _, k := range l.Links {
+			got[l.Path+" "+k.Typed] = k.Page
 		}
 	}
 	want := map[string]string{
@@ -215,7 +215,7 @@ func TestLinksOutside(t *testing.T) {
 func TestFaults(t *testing.T) {
 	block := func(g *guide.Guide, name string) *guide.Guide {
 		at := strings.Index(g.Text.Source(), name)
-		g.Tables = append(g.Tables, &guide.Table{Name: name, Number: g.Docket.Code + "-T1", Named: g.Text.Place(at, at+len(name))})
+		g.Tables = append(g.Tables, &guide.Table{Name: name, Number: g.Docket.Code + "-T1", Named: g.Text.Place(at, at+len(name)), Inside: &guide.Inside{}})
 		return g
 	}
 	cases := []struct {
@@ -350,7 +350,7 @@ func TestQuotedWarnings(t *testing.T) {
 			t.Errorf("%s has the cautions %q", l.Guide.Docket.Code, ids)
 		}
 	}
-	if heeded := b.Cautions; len(heeded) == 0 || len(heeded[0].Where) != 2 {
+	if heeded := b.Cautions; len(heeded) == 0 || len(b.WhereHeeded()[heeded[0].ID]) != 2 {
 		t.Errorf("the list of cautions has %+v", heeded)
 	}
 }

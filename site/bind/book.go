@@ -72,8 +72,7 @@ type Leaf struct {
 	Edition  guide.Edition
 	Path     string                   // of its page, with slashes: "speaker-wire.html"
 	Heads    []Head                   // in the order of the guide
-	Links    map[string]string        // pages by link destination, for the links that lead to guides
-	Named    map[string]string        // what they lead to as paper names it, by link destination: "E4", "E4-T2"
+	Links    []Link                   // those that lead to guides, each destination once
 	Pictures map[string]string        // files of drawings by the destination of a picture
 	Cautions []*guide.Caution         // those of the guide, and the warnings of figures that it quotes, gravest first
 	Guards   []Guard                  // the same, each in its place, in the order of the page
@@ -146,7 +145,7 @@ func Bind(p Parts) (*Book, *fault.List) {
 // lead, which figures of other guides it names, and where its cautions stand.
 func (b *Book) join(l *Leaf, faults *fault.List) {
 	b.linker.faults, b.hung.faults, b.quoter.faults = faults, faults, faults
-	l.Links, l.Named = b.linker.links(l)
+	l.Links = b.linker.links(l)
 	l.Pictures = b.hung.hang(l)
 	b.quoter.quote(l)
 	l.setGuards()

@@ -29,9 +29,7 @@ func TestGuards(t *testing.T) {
 			t.Errorf("%s: the cautions stand as %q, want %q", l.Guide.Docket.Code, got, want)
 		}
 	}
-	for _, h := range b.Cautions {
-		if h.ID == "hot-terminals" && (len(h.Where) != 2 || h.Where[0].Code != "A1-C5" || h.Where[1].Path != "quotes.html#B1-C1") {
-			t.Errorf("the list at the back names the places %+v", h.Where)
-		}
+	if where := b.WhereHeeded()["hot-terminals"]; len(where) != 2 || where[0].Code != "A1-C5" || where[1].Path != "quotes.html#B1-C1" {
+		t.Errorf("the list at the back names the places %+v", where)
 	}
 }

@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"iter"
 	"slices"
 	"strings"
 	"unicode"
@@ -25,14 +26,14 @@ type IndexHead struct {
 	Word      string
 	See       []string // other entries to look under
 	Explained []Spot   // where the word is explained
-	Questions []Item   // that have the word, in the order of the book
-	Also      []Spot   // headings and tables that have it
+	Questions []*Item  // that have the word, in the order of the book
+	Also      []*Spot  // headings and tables that have it
 }
 
 // Index puts items under the key words of their text. A word of the trade
 // gathers what has any other word for it, and these say where to look. Words
 // that are passed over head nothing.
-func (b *Book) Index(items []Item, passedOver []string) []IndexHead {
+func (b *Book) Index(items iter.Seq[*Item], passedOver []string) []*IndexHead {
 	x := &indexer{heads: map[string]*IndexHead{}, main: map[string][]string{}, phrases: map[string][]string{}, passed: map[string]bool{}}
 	for _, w := range passedOver {
 		x.passed[w] = true
@@ -46,7 +47,7 @@ func (b *Book) Index(items []Item, passedOver []string) []IndexHead {
 			x.head(main).explain(e.Where, fold(main) == fold(e.Term.Word))
 		}
 	}
-	for _, i := range items {
+	for i := range items {
 		x.put(i)
 	}
 	x.addSee(b.terms())
@@ -111,7 +112,7 @@ func (x *indexer) head(word string) *IndexHead {
 }
 
 // put files an item under each of its key words, under each once.
-func (x *indexer) put(i Item) {
+func (x *indexer) put(i *Item) {
 	under := map[string]bool{}
 	for _, w := range x.keyWords(i.Text) {
 		if under[w] {
@@ -122,7 +123,7 @@ func (x *indexer) put(i Item) {
 		if i.Question {
 			h.Questions = append(h.Questions, i)
 		} else {
-			h.Also = append(h.Also, i.Spot)
+			h.Also = append(h.Also, &i.Spot)
 		}
 	}
 }
@@ -214,16 +215,16 @@ func (x *indexer) addSee(terms []method.Term) {
 	}
 }
 
-func (x *indexer) sorted() []IndexHead {
-	var all []IndexHead
+func (x *indexer) sorted() []*IndexHead {
+	var all []*IndexHead
 	for _, h := range x.heads {
 		// A plain word is looked under where a question has it; heads and tables
 		// alone have too many of them.
 		if h.Questions != nil || h.Explained != nil || h.See != nil || x.main[fold(h.Word)] != nil {
-			all = append(all, *h)
+			all = append(all, h)
 		}
 	}
-	slices.SortFunc(all, func(a, b IndexHead) int { return byAlphabet(a.Word, b.Word) })
+	slices.SortFunc(all, func(a, b *IndexHead) int { return byAlphabet(a.Word, b.Word) })
 	return all
 }
 

@@ -13,7 +13,7 @@ import (
 
 // lines writes an index as it is read: an entry, where else to look, where its
 // word is explained, the questions, the other places.
-func lines(heads []bind.IndexHead) []string {
+func lines(heads []*bind.IndexHead) []string {
 	var all []string
 	for _, h := range heads {
 		line := h.Word
@@ -42,15 +42,15 @@ func TestIndex(t *testing.T) {
 	if faults.Len() > 0 {
 		t.Fatal(faults)
 	}
-	item := func(code, text string) bind.Item {
-		return bind.Item{Spot: bind.Spot{Code: code, Path: code + ".html"}, Text: text, Question: !strings.Contains(code, "-")}
+	item := func(code, text string) *bind.Item {
+		return &bind.Item{Spot: bind.Spot{Code: code, Path: code + ".html"}, Text: text, Question: !strings.Contains(code, "-")}
 	}
-	heads := b.Index([]bind.Item{
+	heads := b.Index(slices.Values([]*bind.Item{
 		item("R1", "Which aerials may an aerial's owner hang?"),
 		item("E4", "Where does the hum come from, and is AM wanted?"),
 		item("E4-1", "Ask the ground loop of the turntable, and am I glad"),
 		item("E4-T1", "Glad, by record players"),
-	}, strings.Fields("which may the where does come from and is am ask of i by"))
+	}), strings.Fields("which may the where does come from and is am ask of i by"))
 	got := lines(heads)
 	for _, h := range heads {
 		if h.Word == "hum" && !strings.HasSuffix(h.Explained[0].Path, "-hum") {
@@ -72,8 +72,8 @@ func TestIndex(t *testing.T) {
 			t.Errorf("the index has %q", line)
 		}
 	}
-	if !slices.IsSortedFunc(heads, func(x, y bind.IndexHead) int {
-		key := func(h bind.IndexHead) string { return strings.ReplaceAll(strings.ToLower(h.Word), "-", " ") }
+	if !slices.IsSortedFunc(heads, func(x, y *bind.IndexHead) int {
+		key := func(h *bind.IndexHead) string { return strings.ReplaceAll(strings.ToLower(h.Word), "-", " ") }
 		return strings.Compare(key(x), key(y))
 	}) {
 		t.Error("the index does not go by the alphabet")

@@ -22,7 +22,7 @@ type Kept struct {
 	Standing []string
 	Quotes   []KeptQuote
 	Sweeps   []KeptQuote
-	Cautions []guide.Caution
+	Cautions []KeptCaution
 	Heads    []KeptHead
 	Links    []KeptMention
 	Pictures []KeptMention
@@ -42,10 +42,15 @@ type KeptTerm struct {
 type KeptTable struct {
 	Name, Number, Method, Rule string
 	Named, Block               KeptPlace
-	Sources                    []guide.Source
-	Cautions                   []string
+	Sources, Cautions          []string // by their IDs
 	Limits, Claims             []KeptLine
 	Parts                      int
+}
+
+// KeptCaution is a caution by its ID, and where what it guards begins.
+type KeptCaution struct {
+	ID     string
+	Guards int
 }
 
 // KeptLine is a limit or a claim.
@@ -116,7 +121,7 @@ func (o *Outline) Keep() (Kept, bool) {
 		k.Standing = append(k.Standing, one.Name)
 	}
 	for _, c := range g.Cautions {
-		k.Cautions = append(k.Cautions, *c)
+		k.Cautions = append(k.Cautions, KeptCaution{c.ID, c.Guards})
 	}
 	return k, s.whole && !g.Lost && len(g.Broken) == 0
 }
@@ -155,7 +160,7 @@ func (s *keeper) term(t guide.Term) KeptTerm { return KeptTerm{t.Word, s.place(t
 func (s *keeper) table(t *guide.Table) KeptTable {
 	return KeptTable{
 		Name: t.Name, Number: t.Number, Method: t.Method, Rule: t.Rule, Named: s.place(t.Named), Block: s.place(t.Block),
-		Sources: t.Sources, Cautions: t.Cautions, Parts: t.Parts(),
+		Sources: each(t.Sources, func(s *guide.Source) string { return s.ID }), Cautions: t.Cautions, Parts: t.Parts(),
 		Limits: each(t.Limits, func(l guide.Limit) KeptLine { return KeptLine{Text: l.Text, Beyond: l.Beyond, Place: s.place(l.Place)} }),
 		Claims: each(t.Claims, func(c guide.Claim) KeptLine {
 			return KeptLine{Text: c.Text, Over: c.Over, Results: c.Results, Place: s.place(c.Place)}
@@ -184,10 +189,10 @@ func (s *keeper) sentence(e explanation) KeptSentence {
 }
 
 // Outline returns what was written down as the light outline that it was, of a
-// guide whose text is still the same. The standing figures of the copy are handed
-// over by name; false says that one is not there.
-func (k Kept) Outline(t *fault.Text, standing func(name string) *guide.Standing) (*Outline, bool) {
-	r := restorer{t}
+// guide whose text is still the same. False says that something is not in the kit
+// which it names.
+func (k Kept) Outline(t *fault.Text, kit guide.Kit) (*Outline, bool) {
+	r := &restorer{text: t, kit: kit, whole: true}
 	g := &guide.Guide{
 		Text: t, File: t.Name(), Asked: k.Asked, Hash: k.Hash, Figures: make(map[string]*guide.Figure, len(k.Figures)),
 		Docket: guide.Docket{
@@ -207,41 +212,56 @@ func (k Kept) Outline(t *fault.Text, standing func(name string) *guide.Standing)
 		g.Figures[f.Address] = f.Figure()
 	}
 	for _, name := range k.Standing {
-		one := standing(name)
-		if one == nil {
-			return nil, false
-		}
+		one := kit.Standing.Named(name)
+		r.whole = r.whole && one != nil
 		g.Standing = append(g.Standing, one)
 	}
-	for i := range k.Cautions {
-		g.Cautions = append(g.Cautions, &k.Cautions[i])
-	}
+	g.Cautions = each(k.Cautions, r.caution)
 	return &Outline{
 		Guide: g, heads: each(k.Heads, func(h KeptHead) Head { return Head{Code: h.Code, Level: h.Level, at: h.At, top: h.Top} }),
 		links:    each(k.Links, func(m KeptMention) mention { return mention{m.Destination, m.At} }),
 		pictures: each(k.Pictures, func(m KeptMention) picture { return picture{mention{m.Destination, m.At}, m.Worded} }),
 		explains: each(k.Terms, r.sentence),
-	}, true
+	}, r.whole
 }
 
 // restorer reads things that were written down.
-type restorer struct{ text *fault.Text }
+type restorer struct {
+	text  *fault.Text
+	kit   guide.Kit
+	whole bool // all that was named was in the kit
+}
 
-func (r restorer) place(p KeptPlace) fault.Place {
+func (r *restorer) source(id string) *guide.Source {
+	s := r.kit.Source(id)
+	r.whole = r.whole && s != nil
+	return s
+}
+
+func (r *restorer) caution(k KeptCaution) *guide.Caution {
+	c, known := r.kit.Library.Caution(k.ID)
+	if !known {
+		r.whole = false
+		return nil
+	}
+	return &guide.Caution{CautionText: &c.CautionText, Guards: k.Guards}
+}
+
+func (r *restorer) place(p KeptPlace) fault.Place {
 	if p.End < p.Start {
 		return fault.Place{}
 	}
 	return r.text.Place(p.Start, p.End)
 }
 
-func (r restorer) term(t KeptTerm) guide.Term {
+func (r *restorer) term(t KeptTerm) guide.Term {
 	return guide.Term{Word: t.Word, Place: r.place(t.Place)}
 }
 
-func (r restorer) table(t KeptTable) *guide.Table {
+func (r *restorer) table(t KeptTable) *guide.Table {
 	return guide.LightTable(guide.Table{
 		Name: t.Name, Number: t.Number, Method: t.Method, Rule: t.Rule, Named: r.place(t.Named), Block: r.place(t.Block),
-		Sources: t.Sources, Cautions: t.Cautions,
+		Sources: each(t.Sources, r.source), Cautions: t.Cautions,
 		Limits: each(t.Limits, func(l KeptLine) guide.Limit {
 			return guide.Limit{Text: l.Text, Beyond: l.Beyond, Place: r.place(l.Place)}
 		}),
@@ -251,7 +271,7 @@ func (r restorer) table(t KeptTable) *guide.Table {
 	}, t.Parts)
 }
 
-func (r restorer) sentence(k KeptSentence) explanation {
+func (r *restorer) sentence(k KeptSentence) explanation {
 	return explanation{r.term(k.Term), Sentence{Pieces: each(k.Pieces, func(p KeptPiece) Piece {
 		piece := Piece{Words: p.Words}
 		if p.Address != "" {

@@ -20,14 +20,7 @@ func TestKept(t *testing.T) {
 	if faults.Len() > 0 {
 		t.Fatal(faults)
 	}
-	byName := func(name string) *guide.Standing {
-		for _, s := range standing.All() {
-			if s.Name == name {
-				return s
-			}
-		}
-		return nil
-	}
+	kit := guide.Kit{Library: trade.Library(), Standing: standing}
 	texts := map[string]string{
 		"a.md": wireText("9 m"),
 		"b.md": otherText() + "\nSee [the run](a.md#W1-1), and <figure:standing.kitchen>.\n",
@@ -48,7 +41,7 @@ func TestKept(t *testing.T) {
 		if err := gob.NewDecoder(&written).Decode(&read); err != nil {
 			t.Fatal(err)
 		}
-		o, ok := read.Outline(g.Text, byName)
+		o, ok := read.Outline(g.Text, kit)
 		if !ok {
 			t.Fatalf("%s cannot be read again", file)
 		}
@@ -68,7 +61,7 @@ func TestKept(t *testing.T) {
 	if len(is.Glossary) != 1 || len(is.References) != len(was.References) || len(is.Cautions) != len(was.Cautions) {
 		t.Errorf("at the back stand %d terms, %d references and %d cautions", len(is.Glossary), len(is.References), len(is.Cautions))
 	}
-	if _, ok := mustKeep(t, whole.Guides[1]).Outline(whole.Guides[1].Text, func(string) *guide.Standing { return nil }); ok {
+	if _, ok := mustKeep(t, whole.Guides[1]).Outline(whole.Guides[1].Text, guide.Kit{Library: trade.Library()}); ok {
 		t.Error("an outline is read again without its standing figure")
 	}
 }
@@ -124,6 +117,6 @@ func TestWriteLedger(t *testing.T) {
 	}
 }
 
-func usesOf(l *bind.Leaf) []bind.Use { return l.Line(nil).Uses }
+func usesOf(l *bind.Leaf) ([]bind.Use, error) { return l.Line(nil).Uses, nil }
 
 func textOf(l *bind.Leaf) ([]byte, error) { return l.Line(nil).Text, nil }

@@ -23,11 +23,13 @@ func (l *Leaf) Key() string {
 	defer allFields.Put(held)
 	f := (*held)[:0]
 	f = f.texts(l.Guide.Hash, l.Path)
-	for _, of := range []map[string]string{l.Links, l.Named, l.Pictures} {
-		f = f.number(len(of))
-		for _, name := range namesIn(of) {
-			f = f.texts(name, of[name])
-		}
+	f = f.number(len(l.Links))
+	for _, k := range l.Links {
+		f = f.texts(k.Typed, k.Page, k.Named)
+	}
+	f = f.number(len(l.Pictures))
+	for _, name := range namesIn(l.Pictures) {
+		f = f.texts(name, l.Pictures[name])
 	}
 	f = f.number(len(l.Guards))
 	for _, g := range l.Guards {
@@ -40,7 +42,7 @@ func (l *Leaf) Key() string {
 	f = f.number(len(l.Quoted))
 	for _, address := range namesIn(l.Quoted) {
 		q := l.Quoted[address]
-		f = f.texts(address, q.Number, q.Unit.Symbol(), q.Why).number(int(q.Value.State))
+		f = f.texts(address, q.Number, q.Unit.Symbol(), q.Why).number(int(q.State))
 	}
 	f = f.turn(l.Previous).turn(l.Next)
 	sum := sha256.Sum256(f)
@@ -101,7 +103,7 @@ func (b *Book) Foresee(o *Outline) (*Leaf, bool) {
 		return nil, false
 	}
 	l.Previous, l.Next = known.Previous, known.Next
-	l.Links, l.Named = b.linker.foreseen(l)
+	l.Links = b.linker.foreseen(l)
 	l.Pictures = b.hung.foreseen(l)
 	l.setGuards()
 	return l, true

@@ -5,6 +5,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
+	"bindpost/calc/method"
 	"bindpost/calc/trade"
 	"bindpost/site/bind"
 	"bindpost/site/guide"
@@ -14,29 +15,32 @@ import (
 // and to no two of them the same.
 func TestKey(t *testing.T) {
 	leaf := func() *bind.Leaf {
-		return &bind.Leaf{Guide: &guide.Guide{Hash: "h"}, Path: "a.html", Links: map[string]string{"b.md": "b.html"}, Named: map[string]string{}}
+		return &bind.Leaf{Guide: &guide.Guide{Hash: "h"}, Path: "a.html", Links: []bind.Link{{Typed: "b.md", Page: "b.html"}}}
 	}
 	quoted := func(f guide.Figure) func(*bind.Leaf) {
 		return func(l *bind.Leaf) { l.Quoted = map[string]*guide.Figure{"run.lost": &f} }
+	}
+	warned := func(how string) *guide.Caution {
+		return &guide.Caution{CautionText: &method.CautionText{ID: "amp-off", How: how}}
 	}
 	known := map[string]string{leaf().Key(): "nothing"}
 	for name, change := range map[string]func(*bind.Leaf){
 		"another guide":      func(l *bind.Leaf) { l.Guide = &guide.Guide{Hash: "i"} },
 		"another path":       func(l *bind.Leaf) { l.Path = "aa.html" },
 		"parted otherwise":   func(l *bind.Leaf) { l.Guide, l.Path = &guide.Guide{Hash: "ha"}, ".html" },
-		"another link":       func(l *bind.Leaf) { l.Links["c.md"] = "c.html" },
-		"another way":        func(l *bind.Leaf) { l.Links["b.md"] = "c.html" },
-		"a name for a link":  func(l *bind.Leaf) { l.Links, l.Named = l.Named, l.Links },
-		"a picture":          func(l *bind.Leaf) { l.Links, l.Pictures = nil, l.Links },
-		"a guard":            func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off"}}} },
-		"a guard elsewhere":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off"}, Part: 1}} },
-		"a guard of a code":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off"}, Code: "A-C1"}} },
-		"other words":        func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: &guide.Caution{ID: "amp-off", How: "so"}}} },
-		"a caution":          func(l *bind.Leaf) { l.Cautions = []*guide.Caution{{ID: "amp-off"}} },
+		"another link":       func(l *bind.Leaf) { l.Links = append(l.Links, bind.Link{Typed: "c.md", Page: "c.html"}) },
+		"another way":        func(l *bind.Leaf) { l.Links[0].Page = "c.html" },
+		"a name for a link":  func(l *bind.Leaf) { l.Links[0].Named = "B" },
+		"a picture":          func(l *bind.Leaf) { l.Links, l.Pictures = nil, map[string]string{"b.md": "b.html"} },
+		"a guard":            func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned("")}} },
+		"a guard elsewhere":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned(""), Part: 1}} },
+		"a guard of a code":  func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned(""), Code: "A-C1"}} },
+		"other words":        func(l *bind.Leaf) { l.Guards = []bind.Guard{{Caution: warned("so")}} },
+		"a caution":          func(l *bind.Leaf) { l.Cautions = []*guide.Caution{warned("")} },
 		"a figure":           quoted(guide.Figure{Number: "1"}),
 		"another figure":     quoted(guide.Figure{Number: "2"}),
 		"no figure":          quoted(guide.Figure{Why: "1"}),
-		"a figure not known": quoted(guide.Figure{Number: "1", Value: formula.Value{State: formula.Known + 1}}),
+		"a figure not known": quoted(guide.Figure{Number: "1", State: formula.Known + 1}),
 		"a page before":      func(l *bind.Leaf) { l.Previous = &bind.Turn{Code: "A"} },
 		"a page behind":      func(l *bind.Leaf) { l.Next = &bind.Turn{Code: "A"} },
 		"another behind":     func(l *bind.Leaf) { l.Next = &bind.Turn{Question: "A"} },

@@ -27,7 +27,7 @@ type Use struct{ Address, Where string }
 func (l *Leaf) Line(room []byte) Line {
 	said := sentences(l)
 	e := entry(l, said)
-	line := Line{}
+	line := Line{Uses: make([]Use, 0, uses(said))}
 	for _, s := range said {
 		for _, address := range s.figures {
 			line.Uses = append(line.Uses, Use{strings.Clone(address), strings.Clone(s.where)}) // cut out of the guide, they would hold its text
@@ -38,6 +38,15 @@ func (l *Leaf) Line(room []byte) Line {
 	}
 	line.Text = appendEntry(room[:0], &e)
 	return line
+}
+
+// uses returns how many figures some sentences print.
+func uses(said []sentence) int {
+	n := 0
+	for _, s := range said {
+		n += len(s.figures)
+	}
+	return n
 }
 
 // find returns where the first figure of an address stands in an entry.
@@ -66,7 +75,7 @@ func headText(h LedgerHead) ([]byte, error) {
 // WriteLedger writes the ledger of the book as [Ledger.Write] does, of the lines
 // of its leaves. Their texts are asked for one after another, and what they use
 // before that.
-func (b *Book) WriteLedger(w io.Writer, program string, uses func(*Leaf) []Use, text func(*Leaf) ([]byte, error)) error {
+func (b *Book) WriteLedger(w io.Writer, program string, uses func(*Leaf) ([]Use, error), text func(*Leaf) ([]byte, error)) error {
 	head, err := headText(LedgerHead{Format: LedgerFormat, Program: program, Title: b.Edition.Title, Date: b.Edition.Date})
 	if err != nil {
 		return err
@@ -74,7 +83,10 @@ func (b *Book) WriteLedger(w io.Writer, program string, uses func(*Leaf) []Use, 
 	if _, err := w.Write(head); err != nil {
 		return err
 	}
-	abroad := b.usedAbroad(uses)
+	abroad, err := b.usedAbroad(uses)
+	if err != nil {
+		return err
+	}
 	leaves := slices.Clone(b.Leaves)
 	slices.SortStableFunc(leaves, func(x, y *Leaf) int { return strings.Compare(x.Guide.Docket.Code, y.Guide.Docket.Code) })
 	for _, l := range leaves {
@@ -102,11 +114,14 @@ type abroad struct {
 
 // usedAbroad returns, for each guide, those of its figures that another guide
 // prints too.
-func (b *Book) usedAbroad(uses func(*Leaf) []Use) map[*Leaf][]*abroad {
+func (b *Book) usedAbroad(uses func(*Leaf) ([]Use, error)) (map[*Leaf][]*abroad, error) {
 	homes, all := b.homes(), make([][]Use, len(b.Leaves))
 	found, of := map[string]*abroad{}, map[*Leaf][]*abroad{}
 	for i, l := range b.Leaves {
-		all[i] = uses(l)
+		var err error
+		if all[i], err = uses(l); err != nil {
+			return nil, err
+		}
 		for _, u := range all[i] {
 			at := homes(u.Address)
 			if found[u.Address] != nil || !slices.ContainsFunc(at, func(home *Leaf) bool { return home != l }) {
@@ -126,7 +141,7 @@ func (b *Book) usedAbroad(uses func(*Leaf) []Use) map[*Leaf][]*abroad {
 			}
 		}
 	}
-	return of
+	return of, nil
 }
 
 // homes returns a function that finds the guides in whose entries a figure

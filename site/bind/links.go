@@ -12,56 +12,77 @@ import (
 
 // linker turns links between guides into links between pages.
 type linker struct {
-	leaves map[string]*Leaf           // by the guide's file
-	marks  map[string]map[string]bool // ids of each guide's page that a link may name
+	leaves map[string]*Leaf // by the guide's file
 	faults *fault.List
 }
 
 func newLinker(leaves []*Leaf) *linker {
-	k := &linker{leaves: map[string]*Leaf{}, marks: map[string]map[string]bool{}}
+	k := &linker{leaves: make(map[string]*Leaf, len(leaves))}
 	for _, l := range leaves {
 		k.leaves[l.Guide.File] = l
-		marks := map[string]bool{l.Guide.Docket.Code: true}
-		for _, h := range l.Heads {
-			marks[h.Code] = true
-		}
-		for _, t := range l.Guide.Tables {
-			marks[t.Number] = true
-		}
-		k.marks[l.Guide.File] = marks
 	}
 	return k
 }
 
+// marks returns the ids of the leaf's page that a link may name.
+func (l *Leaf) marks() []string {
+	marks := append(make([]string, 0, 1+len(l.Heads)+len(l.Guide.Tables)), l.Guide.Docket.Code)
+	for _, h := range l.Heads {
+		marks = append(marks, h.Code)
+	}
+	for _, t := range l.Guide.Tables {
+		marks = append(marks, t.Number)
+	}
+	return marks
+}
+
+// Link is a link that leads to a guide of the copy.
+type Link struct {
+	Typed string // its destination as the author wrote it
+	Page  string // to which it leads
+	Named string // what it leads to as paper names it: "E4", "E4-T2"
+}
+
+// Link returns the link of a destination; false where it leads to no guide.
+func (l *Leaf) Link(typed string) (Link, bool) {
+	i := slices.IndexFunc(l.Links, func(k Link) bool { return k.Typed == typed })
+	if i < 0 {
+		return Link{}, false
+	}
+	return l.Links[i], true
+}
+
 // links finds the page of every link of a guide that leads to a guide of the
-// copy, by the link's destination as the author wrote it. A link to a guide,
-// section or table that the copy does not hold is a fault.
-func (k *linker) links(l *Leaf) (pages, named map[string]string) {
-	pages, named = map[string]string{}, map[string]string{}
+// copy. A link to a guide, section or table that the copy does not hold is a
+// fault.
+func (k *linker) links(l *Leaf) []Link { return k.leading(l, k.resolve) }
+
+// leading returns the links of a guide of which a page is found.
+func (k *linker) leading(l *Leaf, find func(*Leaf, mention) (string, bool)) []Link {
+	var found []Link
 	for _, link := range l.outline.links {
-		if page, ok := k.resolve(l, link); ok {
-			pages[link.destination] = page
-			named[link.destination] = k.named(l, link)
+		page, ok := find(l, link)
+		if ok && !slices.ContainsFunc(found, func(k Link) bool { return k.Typed == link.destination }) {
+			found = append(found, Link{link.destination, page, k.named(l, link)})
 		}
 	}
-	return pages, named
+	return found
 }
 
 // foreseen finds the pages of a guide's links as [linker.links] does, and takes
 // it that the sections and tables are there that they name.
-func (k *linker) foreseen(l *Leaf) (pages, named map[string]string) {
-	pages, named = map[string]string{}, map[string]string{}
-	for _, link := range l.outline.links {
+func (k *linker) foreseen(l *Leaf) []Link {
+	return k.leading(l, func(l *Leaf, link mention) (string, bool) {
 		file, mark, inside := within(link.destination)
 		target, known := l, true
 		if file != "" || mark == "" {
 			target, known = k.leaves[path.Join(path.Dir(l.Guide.File), file)]
 		}
-		if inside && known {
-			pages[link.destination], named[link.destination] = way(l, target, mark), k.named(l, link)
+		if !inside || !known {
+			return "", false
 		}
-	}
-	return pages, named
+		return way(l, target, mark), true
+	})
 }
 
 // way returns the way from a leaf's page to a mark on the page of another, or to
@@ -100,7 +121,7 @@ func (k *linker) resolve(l *Leaf, link mention) (page string, ok bool) {
 		return "", false
 	}
 	// A guide whose code could not be read has lost its marks with it.
-	if mark != "" && target.Guide.Docket.Code != "" && !k.marks[target.Guide.File][mark] {
+	if mark != "" && target.Guide.Docket.Code != "" && !slices.Contains(target.marks(), mark) {
 		if lostTable(target.Guide, mark) {
 			return "", false
 		}
@@ -153,10 +174,7 @@ func (k *linker) noGuide(l *Leaf, link mention, file string) *fault.Fault {
 func (k *linker) noMark(l *Leaf, link mention, target *Leaf, mark string) *fault.Fault {
 	f := fault.At(destinationPlace(l.Guide, link.at, mark), "the link leads to %q, and %s has no such section or table", mark, target.Guide.File).
 		Want("the code that stands beside a heading or above a table of that guide")
-	var marks []string
-	for name := range k.marks[target.Guide.File] {
-		marks = append(marks, name)
-	}
+	marks := target.marks()
 	slices.Sort(marks)
 	if near := fault.Near(mark, marks); near != "" {
 		f.Fix("write #%s", near)

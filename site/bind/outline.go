@@ -94,7 +94,6 @@ func (s Sentence) light() Sentence {
 			p.Figure = alone
 		}
 		p.Words = strings.Clone(p.Words) // no more is held than this sentence
-		p.Words = strings.Clone(p.Words)
 		light.Pieces[i] = p
 	}
 	return light

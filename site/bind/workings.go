@@ -157,7 +157,7 @@ func ruleOf(library *method.Library, s *method.Sheet) Rule {
 	}
 	for _, id := range s.References {
 		if ref, ok := library.Reference(id); ok {
-			r.Sources = append(r.Sources, RuleSource{sourceOf(ref), id})
+			r.Sources = append(r.Sources, RuleSource{ref.Citation, id})
 		}
 	}
 	for _, c := range s.Cases {
@@ -183,10 +183,6 @@ func taken(in *method.Input) RuleValue {
 	return v
 }
 
-func sourceOf(r *method.Reference) guide.Source {
-	return guide.Source{ID: r.ID, Title: r.Title, Clause: r.Clause, Date: r.Date, Mark: r.Mark, Says: r.Says}
-}
-
 // caseOf tells a case by the values that were given and wanted.
 func caseOf(s *method.Sheet, c *method.Case) RuleCase {
 	var told RuleCase
@@ -199,7 +195,7 @@ func caseOf(s *method.Sheet, c *method.Case) RuleCase {
 		told.Wants = append(told.Wants, spaced(w.Result)+" "+strings.TrimSpace(w.Place.String()))
 	}
 	if c.Reference != nil {
-		told.Where = sourceOf(c.Reference)
+		told.Where = c.Reference.Citation
 	}
 	return told
 }

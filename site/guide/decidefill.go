@@ -44,7 +44,7 @@ type DecisionTurn struct {
 // fill makes the table of a decision that was proved. Its questions and
 // answers stand in the tree below it, so that they are read as prose.
 func (d *decision) fill(f fence) *TableNode {
-	t := &Table{Name: d.name, Named: d.named, Block: f.text(), Decision: &Decision{Question: d.reader.plainTerms(d.question)}}
+	t := &Table{Name: d.name, Named: d.named, Block: f.text(), Inside: &Inside{Decision: &Decision{Question: d.reader.plainTerms(d.question)}}}
 	node := &TableNode{Table: t}
 	d.reader.checkQuestion(d.question)
 	for _, a := range d.asks {

@@ -73,7 +73,7 @@ func (r *reader) readDocketLines(f fence) {
 			r.faults.Add(fault.At(l.word, "%q stands twice in the docket", word).Fix("take one of the two out"))
 			continue
 		}
-		d.Places[word] = l.rest
+		d.Places[known.Word.Word] = l.rest // the word as it stands in the line would hold the guide's text
 		if l.rest.String() == "" {
 			r.faults.Add(fault.At(l.word, "nothing stands after %q", word).Fix("%s", known.Example))
 			continue

@@ -95,7 +95,7 @@ func (b *block) noFigured(at fault.Place) *fault.Fault {
 
 // figure makes the figure that a line names.
 func (b *block) figure(l *figureLine) *Figure {
-	f := &Figure{Address: b.name + "." + l.name}
+	f := &Figure{Address: b.name + "." + l.name, Reached: &Reached{}}
 	if l.asked != nil {
 		return b.solvedFigure(l)
 	}
@@ -104,18 +104,19 @@ func (b *block) figure(l *figureLine) *Figure {
 		if p == nil {
 			return nil
 		}
-		f.Value, f.worked, f.Rests = p.outcome.Results.Of(l.what), p.worked, []string{l.what}
+		f.Value, f.worked, f.Rests = p.outcome.Results.Of(l.what), p.worked, []string{r.Name}
 		f.Number, f.Unit, f.Sense = b.numberOf(r, p, row, column), r.Unit, r.Sense
 		b.keepLimits(f, r, p)
 	} else if p, ok := b.value(l); ok {
-		f.Value, f.Unit, f.Number, f.Sense = p.Value, p.Unit, bare(p), b.sheet.Input(l.what).Sense
+		in := b.sheet.Input(l.what)
+		f.Value, f.Unit, f.Number, f.Sense, f.Of = p.Value, p.Unit, bare(p), in.Sense, in.Name
 		f.limits = p.Limits
 		points, _, _ := b.chosen(l.when)
-		f.worked, f.Of = points[0].worked, l.what
+		f.worked = points[0].worked
 	} else {
 		return nil
 	}
-	if f.Value.State != formula.Known {
+	if f.State = f.Value.State; f.State != formula.Known {
 		f.Number, f.Unit, f.Why = "", unit.Unit{}, f.Value.Why
 	}
 	return f

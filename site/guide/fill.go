@@ -13,9 +13,11 @@ import (
 func (b *block) fill(f fence) {
 	r := b.reader
 	b.table = &Table{
-		Name: b.name, Named: b.named, Block: f.text(), Method: b.sheet.Name, Rule: b.sheet.Hash, Asks: b.sheet.Asks,
-		Rows: side(b.rows), Columns: side(b.columns), CoversNot: b.sheet.CoversNot, Caption: b.caption.String(),
-		Claims: b.proved, FromTo: b.limited, Scripted: r.kit.Library.Scripted(b.sheet.Name),
+		Name: b.name, Named: b.named, Block: f.text(), Method: b.sheet.Name, Rule: b.sheet.Hash, Claims: b.proved,
+		Inside: &Inside{
+			Asks: b.sheet.Asks, Rows: side(b.rows), Columns: side(b.columns), CoversNot: b.sheet.CoversNot,
+			Caption: b.caption.String(), FromTo: b.limited, Scripted: r.kit.Library.Scripted(b.sheet.Name),
+		},
 	}
 	for _, res := range b.results {
 		b.table.Results = append(b.table.Results, resultHeading(res))
@@ -250,8 +252,8 @@ func (b *block) outcomes() []*method.Outcome {
 // values behind those of the method.
 func (b *block) fillStanding() {
 	for _, st := range b.stood {
-		if !slices.ContainsFunc(b.table.Sources, func(s Source) bool { return s.ID == st.Source.ID }) {
-			b.table.Sources = append(b.table.Sources, st.Source)
+		if !slices.ContainsFunc(b.table.Sources, func(s *Source) bool { return s.ID == st.Source.ID }) {
+			b.table.Sources = append(b.table.Sources, &st.Source)
 		}
 	}
 }

@@ -93,9 +93,7 @@ func (r *reader) gatherCautions() {
 	}
 	gravestFirst(r.cautions)
 	for _, c := range r.cautions {
-		printed := printedCaution(c)
-		printed.Guards = r.guards[c]
-		r.guide.Cautions = append(r.guide.Cautions, printed)
+		r.guide.Cautions = append(r.guide.Cautions, &Caution{&c.CautionText, r.guards[c]})
 	}
 }
 

@@ -83,7 +83,7 @@ func (b *block) fromAbove(blockName, name string, at, part fault.Place, faults *
 		return h, false
 	}
 	text := f.Number
-	if f.Value.State == formula.Known && f.Unit.Symbol() != "" {
+	if f.State == formula.Known && f.Unit.Symbol() != "" {
 		text += " " + f.Unit.Symbol()
 	}
 	return method.Handed{Value: f.Value, Text: text, Unit: f.Unit, Sense: f.Sense, Place: part, Limits: f.limits, Jumps: f.jumps}, true

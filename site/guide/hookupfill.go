@@ -12,7 +12,7 @@ import (
 // fill makes what the block prints.
 func (h *hookup) fill(f fence) *TableNode {
 	made := &Hookup{Title: h.title.String(), Panel: h.panel.Text != nil, Grade: h.worst()}
-	t := &Table{Name: h.name, Named: h.named, Block: f.text(), Asks: made.Title, Hookup: made}
+	t := &Table{Name: h.name, Named: h.named, Block: f.text(), Inside: &Inside{Asks: made.Title, Hookup: made}}
 	if made.Panel {
 		h.fillPanel(made)
 	} else {
@@ -254,12 +254,12 @@ func (h *hookup) fillSources(t *Table) {
 	slices.Sort(names)
 	for _, id := range slices.Compact(names) {
 		if r, ok := h.reader.kit.Library.Reference(id); ok {
-			t.Sources = append(t.Sources, Source{ID: r.ID, Title: r.Title, Clause: r.Clause, Date: r.Date, Mark: r.Mark, Says: r.Says})
+			t.Sources = append(t.Sources, &r.Citation)
 		}
 	}
 	for _, st := range h.stood {
-		if !slices.ContainsFunc(t.Sources, func(s Source) bool { return s.ID == st.Source.ID }) {
-			t.Sources = append(t.Sources, st.Source)
+		if !slices.ContainsFunc(t.Sources, func(s *Source) bool { return s.ID == st.Source.ID }) {
+			t.Sources = append(t.Sources, &st.Source)
 		}
 	}
 }

@@ -18,7 +18,7 @@ type KeptFigure struct {
 // Keep returns the figure as it is written down; false where its unit cannot be
 // read again as it is.
 func (f *Figure) Keep() (KeptFigure, bool) {
-	k := KeptFigure{f.Address, f.Number, f.Unit.Symbol(), f.Why, f.Sense, f.Asked, f.Of, f.Solved, f.Rests, f.Value.State}
+	k := KeptFigure{f.Address, f.Number, f.Unit.Symbol(), f.Why, f.Sense, f.Asked, f.Of, f.Solved, f.Rests, f.State}
 	again, same := keptUnit(k.Unit)
 	return k, same && (again == f.Unit || k.Unit == "") // a bare number is printed as one, whatever it counts
 }
@@ -27,8 +27,8 @@ func (f *Figure) Keep() (KeptFigure, bool) {
 func (k KeptFigure) Figure() *Figure {
 	u, _ := keptUnit(k.Unit)
 	return &Figure{
-		Address: k.Address, Number: k.Number, Unit: u, Why: k.Why, Sense: k.Sense, Asked: k.Asked, Of: k.Of,
-		Solved: k.Solved, Rests: k.Rests, Value: formula.Value{State: k.State},
+		Address: k.Address, Number: k.Number, Unit: u, State: k.State, Why: k.Why, Sense: k.Sense, Asked: k.Asked, Of: k.Of,
+		Solved: k.Solved, Rests: k.Rests,
 	}
 }
 

@@ -3,8 +3,6 @@ package guide
 import (
 	"slices"
 	"strings"
-
-	"bindpost/calc/fault"
 )
 
 // Whole reports whether a guide still holds its text in a tree and the cells of
@@ -29,8 +27,9 @@ func (g *Guide) Light() *Guide {
 		light.Sweeps[i].Address, light.Sweeps[i].Word = strings.Clone(light.Sweeps[i].Address), strings.Clone(light.Sweeps[i].Word)
 	}
 	light.Figures = make(map[string]*Figure, len(g.Figures))
-	for address, f := range g.Figures {
-		light.Figures[strings.Clone(address)] = f.Light()
+	for _, f := range g.Figures {
+		own := f.Light()
+		light.Figures[own.Address] = own
 	}
 	light.Tables = make([]*Table, len(g.Tables))
 	for i, t := range g.Tables {
@@ -43,11 +42,8 @@ func (g *Guide) Light() *Guide {
 // method was worked with.
 func (f *Figure) Light() *Figure {
 	light := *f
-	light.worked, light.limits, light.Value.Assumed, light.Value.Fault = worked{}, nil, nil, nil
-	light.Rests = cloned(f.Rests)
-	for _, s := range []*string{
-		&light.Address, &light.Number, &light.Why, &light.Sense, &light.Asked, &light.Of, &light.Value.Word, &light.Value.Why,
-	} {
+	light.Reached = nil
+	for _, s := range []*string{&light.Address, &light.Number, &light.Why, &light.Asked} { // the others are words of the method
 		*s = strings.Clone(*s)
 	}
 	return &light
@@ -56,17 +52,17 @@ func (f *Figure) Light() *Figure {
 // light returns a table by its names, and by what it rests on and what holds
 // for it.
 func (t *Table) light() *Table {
-	light := &Table{
-		Name: strings.Clone(t.Name), Named: t.Named, Number: strings.Clone(t.Number), Block: t.Block, Method: strings.Clone(t.Method), Rule: t.Rule,
-		Sources: t.Sources, Cautions: t.Cautions, Limits: slices.Clone(t.Limits), Claims: slices.Clone(t.Claims), parts: t.Parts(),
-	}
+	light := *t
+	light.Inside, light.parts = nil, t.Parts()
+	light.Name, light.Number = strings.Clone(t.Name), strings.Clone(t.Number)
+	light.Limits, light.Claims = slices.Clone(t.Limits), slices.Clone(t.Claims)
 	for i, l := range light.Limits {
 		light.Limits[i].Text, light.Limits[i].Beyond = strings.Clone(l.Text), strings.Clone(l.Beyond)
 	}
 	for i, c := range light.Claims {
-		light.Claims[i].Text, light.Claims[i].Over, light.Claims[i].Results = strings.Clone(c.Text), cloned(c.Over), cloned(c.Results)
+		light.Claims[i].Text, light.Claims[i].Over = strings.Clone(c.Text), cloned(c.Over)
 	}
-	return light
+	return &light
 }
 
 // light returns the docket without its short answer.
@@ -77,11 +73,6 @@ func (d Docket) light() Docket {
 	for i := range d.Explains {
 		d.Explains[i].Word = strings.Clone(d.Explains[i].Word)
 	}
-	places := make(map[string]fault.Place, len(d.Places))
-	for key, at := range d.Places {
-		places[strings.Clone(key)] = at
-	}
-	d.Places = places
 	return d
 }
 
@@ -99,7 +90,7 @@ func cloned(all []string) []string {
 
 // Parts returns how many parts a table has that a reader must know how to read.
 func (t *Table) Parts() int {
-	if t.parts > 0 {
+	if t.Inside == nil {
 		return t.parts
 	}
 	parts := 0

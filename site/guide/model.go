@@ -71,12 +71,23 @@ func (e Edition) Large() bool { return e.Type == TypeSizes[1] }
 // Table is what one block prints: of a decide block only the name, the number
 // and the decision, of a hookup block the drawing and what it rests on.
 type Table struct {
-	Name   string      // the block's name, unique in the manual: "kitchen-run"
-	Named  fault.Place // where the name stands
-	Number string      // under the guide's code: "K3-T2"
-	Block  fault.Place // the block as its author wrote it
-	Method string
-	Rule   string // hash of the method
+	Name     string      // the block's name, unique in the manual: "kitchen-run"
+	Named    fault.Place // where the name stands
+	Number   string      // under the guide's code: "K3-T2"
+	Block    fault.Place // the block as its author wrote it
+	Method   string
+	Rule     string // hash of the method
+	Limits   []Limit
+	Claims   []Claim
+	Sources  []*Source
+	Cautions []string // IDs
+
+	*Inside     // nil of a table that is light
+	parts   int // then, see Parts
+}
+
+// Inside is what of a table only the pages of its own guide print.
+type Inside struct {
 	// Scripted are the methods whose scripts a page needs so that a reader can
 	// work this one, those it borrows from first; nil where it is none of formulas.
 	Scripted  []string
@@ -87,8 +98,6 @@ type Table struct {
 	Columns   *Axis // nil where each result has a column of its own
 	Results   []Heading
 	Cells     [][]Cell // [row][column]; columns are the points of Columns, or the results
-	Limits    []Limit
-	Claims    []Claim
 	FromTo    bool     // values have limits, and each figure is from where to where it may go
 	Matters   []Matter // then, the values whose limits matter most, first that which does so in most figures
 	Jumps     []string // then, results that may jump or be none within the limits
@@ -97,15 +106,12 @@ type Table struct {
 	Solved    []Solved
 	Work      []Work // one worked line for each work line of the block
 	Charts    []Chart
-	Sources   []Source
 	CoversNot string
-	Cautions  []string  // IDs
 	Decision  *Decision // nil but of a decide block
 	Own       *Own      // what a reader is asked for who has numbers of his own; nil of a method in Go
 	Hookup    *Hookup   // nil but of a hookup block
 
-	parts  int                       // of a table that is light, see Parts
-	values []formula.Value           // in its limits and claims
+	values []formula.Value           // in the table's limits and claims
 	cases  map[string][]method.Point // of its values, by their names
 }
 
@@ -211,15 +217,9 @@ type WorkStep struct {
 	Sources  []int  // places in Table.Sources, from 0
 }
 
-// Source is a reference with its mark.
-type Source struct {
-	ID     string
-	Title  string
-	Clause string
-	Date   string
-	Mark   string // read, computed, practice, memory
-	Says   string
-}
+// Source is a reference with its mark. One and the same is held by all tables that
+// rest on it.
+type Source = method.Citation
 
 // Matter is a value whose limits matter most: to every figure of a table; to
 // some of its results; or, where neither can be said, to so many of its figures.
@@ -235,16 +235,23 @@ type Figure struct {
 	Address string // "kitchen-run.at-nine"
 	Number  string // "0.251"; or a choice's word
 	Unit    unit.Unit
-	Why     string // where there is no number
-	Value   formula.Value
-	Sense   string   // "one way"; "" where none is stated
-	Solved  bool     // it is the answer to a most or least line, checked by running forwards
-	Asked   string   // then, what was asked: "longest run for loss at most 0.5 dB"
-	Of      string   // the value that it is; "" of a result and of an answer
-	Rests   []string // names of the results whose working tells how it was reached
+	Why     string        // where there is no number
+	Sense   string        // "one way"; "" where none is stated
+	State   formula.State // of its value
+	Solved  bool          // it is the answer to a most or least line, checked by running forwards
+	Asked   string        // then, what was asked: "longest run for loss at most 0.5 dB"
+	Of      string        // the value that it is; "" of a result and of an answer
+	Rests   []string      // names of the results whose working tells how it was reached
+
+	*Reached // nil of a figure that is light
+}
+
+// Reached is how a figure was reached, which only its own guide asks for.
+type Reached struct {
+	Value formula.Value
 
 	worked
-	limits []method.Limits // between which it may lie, where it rests on values with limits
+	limits []method.Limits // between which the figure may lie, where it rests on values with limits
 	jumps  bool            // somewhere within them it may jump, or be none
 }
 
@@ -255,15 +262,10 @@ type Quote struct {
 	Place   fault.Place
 }
 
-// Caution is a warning as it is printed.
+// Caution is a warning as it is printed. Its text is held once for all guides.
 type Caution struct {
-	ID      string
-	Signal  string // WARNING, CAUTION, NOTE
-	Happens string
-	How     string
-	Instead string
-	Ask     string
-	Guards  int // offset in the guide's text of the first thing that it guards; 0 of a caution that guards all of it
+	*method.CautionText
+	Guards int // offset in the guide's text of the first thing that it guards; 0 of a caution that guards all of it
 }
 
 // Kinds of our own nodes in a guide's tree.

@@ -81,7 +81,7 @@ func (b *block) fillOwn() {
 	o.Verdicts = b.verdictHeads(b.points[0][0])
 	for _, id := range b.sheet.Cautions {
 		if c, ok := b.reader.kit.Library.Caution(id); ok {
-			o.Cautions = append(o.Cautions, printedCaution(c))
+			o.Cautions = append(o.Cautions, &Caution{CautionText: &c.CautionText})
 		}
 	}
 	o.Limits = b.ownLimits(names)

@@ -22,8 +22,11 @@ func TestPieces(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			table := &guide.Table{
-				Name: "run", Method: "speaker-wire", Results: []guide.Heading{{Name: "loss"}},
-				Rows: &guide.Axis{Heading: guide.Heading{Name: "gauge"}}, Block: fault.NewText("a.md", c.block).All(),
+				Name: "run", Method: "speaker-wire", Block: fault.NewText("a.md", c.block).All(),
+				Inside: &guide.Inside{
+					Results: []guide.Heading{{Name: "loss"}},
+					Rows:    &guide.Axis{Heading: guide.Heading{Name: "gauge"}},
+				},
 			}
 			told, text := toldOf(table.Pieces())
 			if told != c.want {

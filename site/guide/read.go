@@ -2,6 +2,7 @@ package guide
 
 import (
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/yuin/goldmark"
@@ -24,6 +25,21 @@ type Kit struct {
 // standing returns a standing figure, nil where there is none that is sound.
 func (k Kit) standing(name string) *Standing {
 	return k.Standing.Named(name)
+}
+
+// Source returns the reference of an ID, of the library or of a standing figure;
+// nil where there is none.
+func (k Kit) Source(id string) *Source {
+	if name, is := strings.CutPrefix(id, standingBlock+"."); is {
+		if s := k.standing(name); s != nil {
+			return &s.Source
+		}
+		return nil
+	}
+	if r, known := k.Library.Reference(id); known {
+		return &r.Citation
+	}
+	return nil
 }
 
 // markdown is the parser of guides: CommonMark with pipe tables, footnotes and
@@ -71,10 +87,6 @@ type reader struct {
 	drawn    []*saying               // words that drawings print
 	guards   map[*method.Caution]int // where what a caution guards begins first
 	asked    Asked
-}
-
-func printedCaution(c *method.Caution) *Caution {
-	return &Caution{ID: c.ID, Signal: c.Signal, Happens: c.Happens, How: c.How, Instead: c.Instead, Ask: c.Ask}
 }
 
 // gatherBroken names the blocks whose figures other guides must not miss.

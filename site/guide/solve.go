@@ -369,8 +369,12 @@ func (b *block) solvedFigure(l *figureLine) *Figure {
 		b.fault(fault.At(l.at, "%s could be any of %d answers", l.what, len(found)).Want("when and the value of one, such as: when %s", b.onePoint(l.asked)))
 		return nil
 	}
-	f := &Figure{Address: b.name + "." + l.name, Value: found[0].Value, Why: found[0].Value.Why, Sense: l.asked.Input.Sense, Solved: true, Asked: l.asked.text, Rests: b.claimed(l.asked.Holds), worked: worked{values: found[0].Values}}
-	if f.Value.State == formula.Known {
+	value := found[0].Value
+	f := &Figure{
+		Address: b.name + "." + l.name, State: value.State, Why: value.Why, Sense: l.asked.Input.Sense, Solved: true, Asked: l.asked.text,
+		Rests: b.claimed(l.asked.Holds), Reached: &Reached{Value: value, worked: worked{values: found[0].Values}},
+	}
+	if f.State == formula.Known {
 		f.Number, f.Unit = bare(found[0].Point), found[0].Point.Unit
 	}
 	return f

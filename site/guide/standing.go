@@ -205,7 +205,7 @@ func (s *Standing) due(review *record.Node, e Edition, faults *fault.List) {
 
 // figure is what prose prints of a standing figure.
 func (s *Standing) figure() *Figure {
-	return &Figure{Address: s.Source.ID, Number: bare(s.Point), Unit: s.Point.Unit, Value: s.Point.Value, Sense: s.Sense}
+	return &Figure{Address: s.Source.ID, Number: bare(s.Point), Unit: s.Point.Unit, State: s.Point.Value.State, Sense: s.Sense, Reached: &Reached{Value: s.Point.Value}}
 }
 
 // standing returns the standing figure of a name and notes that the guide

@@ -114,11 +114,9 @@ func (w WorkStep) Comes() string {
 // source returns the place of a reference among the table's sources, from 0,
 // and adds it where it is not there yet.
 func (b *block) source(r *method.Reference) int {
-	i := slices.IndexFunc(b.table.Sources, func(s Source) bool { return s.ID == r.ID })
+	i := slices.IndexFunc(b.table.Sources, func(s *Source) bool { return s.ID == r.ID })
 	if i < 0 {
-		b.table.Sources = append(b.table.Sources, Source{
-			ID: r.ID, Title: r.Title, Clause: r.Clause, Date: r.Date, Mark: r.Mark, Says: r.Says,
-		})
+		b.table.Sources = append(b.table.Sources, &r.Citation)
 		i = len(b.table.Sources) - 1
 	}
 	return i

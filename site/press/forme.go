@@ -150,6 +150,7 @@ func (f *Forme) make(t *fault.Text) *made {
 	if f.run != nil {
 		if o := f.run.memory.outline(t, f.kit.Kit); o != nil {
 			f.run.ahead.Made(o.Guide)
+			f.run.letGo(t)
 			return &made{outline: o, faults: &fault.List{}}
 		}
 	}

@@ -172,20 +172,25 @@ func TestKeptWordsChanged(t *testing.T) {
 			t.Fatal(err, faults)
 		}
 	}
-	pressed(order)
-	kept := filepath.Join(root, ".bindpost", "guides.kept")
-	data, err := os.ReadFile(kept)
-	if err != nil {
-		t.Fatal(err)
-	}
-	changed := bytes.ReplaceAll(data, []byte("It is told below"), []byte("It is sold below"))
-	if bytes.Equal(changed, data) {
-		t.Fatal("the words are not in what is kept")
-	}
-	if err := os.WriteFile(kept, changed, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	pressed(order)
 	pressed(press.Order{Copy: c.files, Into: anew, Library: order.Library, Templates: order.Templates, Program: "test"})
-	sameFolders(t, "words changed", into, anew)
+	for name, words := range map[string][2]string{
+		"guides.kept": {"How loud is it", "How foul is it"},
+		"pieces.kept": {"It is told below", "It is sold below"},
+	} {
+		pressed(order)
+		kept := filepath.Join(root, ".bindpost", name)
+		data, err := os.ReadFile(kept)
+		if err != nil {
+			t.Fatal(err)
+		}
+		changed := bytes.ReplaceAll(data, []byte(words[0]), []byte(words[1]))
+		if bytes.Equal(changed, data) {
+			t.Fatalf("the words are not in %s", name)
+		}
+		if err := os.WriteFile(kept, changed, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		pressed(order)
+		sameFolders(t, "words changed in "+name, into, anew)
+	}
 }

@@ -2,9 +2,9 @@ package press
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
-	"slices"
 
 	"bindpost/calc/fault"
 	"bindpost/site/bind"
@@ -67,25 +67,10 @@ func (f *Forme) manual() (*Manual, error) {
 		return nil, err
 	}
 	m := &Manual{Title: f.book.Edition.Title, Entry: bind.ContentsPath, ledger: f.writeLedger}
-	var front, rear []render.Page
-	into := func(pages *[]render.Page) func(render.Page) error {
-		return func(p render.Page) error {
-			*pages = append(*pages, p)
-			return nil
-		}
-	}
-	if err := f.eachBookPage(into(&front), into(&rear)); err != nil {
+	pages, err := f.allPages()
+	if err != nil {
 		return nil, err
 	}
-	pages, workings := front[:2:2], []render.Page(nil)
-	for _, l := range f.book.Leaves {
-		set := f.mustSet(l)
-		pages = append(pages, set.Page)
-		if set.Workings != nil {
-			workings = append(workings, *set.Workings)
-		}
-	}
-	pages = slices.Concat(pages, front[2:], workings, rear)
 	all := newWanted()
 	for _, p := range pages {
 		m.add(p)
@@ -101,6 +86,33 @@ func (f *Forme) manual() (*Manual, error) {
 	}
 	m.Files = append(append(m.Files, files...), publish.File{Path: render.FindIndex, Data: find.Bytes()})
 	return m, nil
+}
+
+// allPages makes the pages of the book, in their order.
+func (f *Forme) allPages() ([]render.Page, error) {
+	front, back, rules, err := f.bookPages(f.small)
+	if err != nil {
+		return nil, err
+	}
+	var pages, workings []render.Page
+	add := func(drafts []render.Draft) {
+		for _, d := range drafts {
+			page, failed := d.Set()
+			pages, err = append(pages, page), cmp.Or(err, failed)
+		}
+	}
+	add(front)
+	for _, l := range f.book.Leaves {
+		set := f.mustSet(l)
+		pages = append(pages, set.Page)
+		if set.Workings != nil {
+			workings = append(workings, *set.Workings)
+		}
+	}
+	add(back)
+	pages = append(pages, workings...)
+	add(rules)
+	return pages, err
 }
 
 // add takes a page into the manual.

@@ -27,37 +27,29 @@ func (f *Forme) setOne(l *bind.Leaf) error {
 	return err
 }
 
-// eachBookPage hands on the pages that are made of the whole book, one after
-// another: the contents, how it is read, and the lists at the back; then, of
-// methods, the pages of their rules.
-func (f *Forme) eachBookPage(use, rule func(render.Page) error) error {
-	contents, err := f.renderer.Contents(f.book, f.small)
-	if err == nil {
-		err = use(contents)
-	}
+// bookPages drafts the pages that are made of the whole book: in front the
+// contents, and how it is read; the lists at the back; and of methods, the pages
+// of their rules.
+func (f *Forme) bookPages(sets render.Sets) (front, back, rules []render.Draft, err error) {
+	contents, err := f.renderer.Contents(f.book, sets)
 	if err != nil {
-		return err
+		return nil, nil, nil, err
 	}
 	reading, err := f.reading()
-	if err == nil {
-		err = use(reading)
-	}
 	if err != nil {
-		return err
+		return nil, nil, nil, err
 	}
-	if err := f.renderer.EachBack(f.book, f.small, use); err != nil {
-		return err
+	if back, err = f.renderer.Back(f.book, sets); err != nil {
+		return nil, nil, nil, err
 	}
 	for _, r := range f.book.Rules() {
-		page, err := f.renderer.Rule(f.book, r)
-		if err == nil {
-			err = rule(page)
-		}
+		rule, err := f.renderer.Rule(f.book, r)
 		if err != nil {
-			return err
+			return nil, nil, nil, err
 		}
+		rules = append(rules, rule)
 	}
-	return nil
+	return []render.Draft{contents, reading}, back, rules, nil
 }
 
 // filesOf returns the files that stand beside the pages: drawings, and the style
@@ -109,7 +101,7 @@ func (f *Forme) writeFind(w io.Writer) error {
 // writeLedger writes the record of what the book prints.
 func (f *Forme) writeLedger(w io.Writer) error {
 	line := func(l *bind.Leaf) bind.Line { return l.With(f.wholeOf(l)).Line(nil) }
-	uses := func(l *bind.Leaf) []bind.Use { return line(l).Uses }
+	uses := func(l *bind.Leaf) ([]bind.Use, error) { return line(l).Uses, nil }
 	return f.book.WriteLedger(w, f.order.Program, uses, func(l *bind.Leaf) ([]byte, error) { return line(l).Text, nil })
 }
 

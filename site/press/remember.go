@@ -13,7 +13,6 @@ import (
 	"bindpost/site/bind"
 	"bindpost/site/guide"
 	"bindpost/site/publish"
-	"bindpost/site/render"
 )
 
 // The kept results of a press: what was made of each guide, and the pieces that
@@ -25,7 +24,7 @@ const (
 )
 
 // keptFormat goes up when what is kept changes its shape.
-const keptFormat = 2
+const keptFormat = 3
 
 // keptHead opens the file of the guides. What was made by another program counts
 // as not made.
@@ -38,8 +37,7 @@ type keptHead struct {
 type keptGuide struct {
 	File     string
 	Outline  bind.Kept
-	Key      string     // of its leaf
-	Set      render.Set // without its pages
+	Key      string // of its leaf
 	Page     pageSum
 	Workings pageSum
 	Pieces   pieces
@@ -56,8 +54,9 @@ func sumOf(page []byte) pageSum { return pageSum{len(page), publish.Sum(page)} }
 // pieces of a guide lie in the spool.
 type pieces struct {
 	Find publish.Stretch // what is looked through for finding
+	Set  publish.Stretch // what the pages of the book need of it
 	Line publish.Stretch // its line of the ledger
-	Uses []bind.Use
+	Uses publish.Stretch // the figures of other guides and its own that it prints
 }
 
 // memory is what the press before kept.
@@ -172,10 +171,11 @@ func (m *memory) outline(t *fault.Text, k guide.Kit) *bind.Outline {
 	if kept == nil || guide.HashOf(t, k, kept.Outline.Asked) != kept.Outline.Hash {
 		return nil
 	}
-	o, whole := kept.Outline.Outline(t, k.Standing.Named)
+	o, whole := kept.Outline.Outline(t, k)
 	if !whole {
 		return nil
 	}
+	kept.Outline = bind.Kept{} // nobody asks for it again
 	return o
 }
 
@@ -225,16 +225,12 @@ func (r *run) writeGuides(w *gob.Encoder) error {
 		return err
 	}
 	for _, l := range r.forme.book.Leaves {
-		m, p := r.forme.guides[l.Guide.File], r.of(l)
+		m, p := r.forme.guides[l.Guide.File], r.last(l)
 		outline, whole := m.outline.Keep()
 		if !whole || m.faults.Len() > 0 {
 			continue
 		}
-		set, err := r.forme.small(l)
-		if err != nil {
-			return err
-		}
-		k := keptGuide{File: l.Guide.File, Outline: outline, Key: p.key, Set: *set, Page: p.page, Workings: p.workings, Pieces: p.pieces}
+		k := keptGuide{File: l.Guide.File, Outline: outline, Key: p.key, Page: p.page, Workings: p.workings, Pieces: p.pieces}
 		if err := w.Encode(k); err != nil {
 			return err
 		}
@@ -247,24 +243,16 @@ func (r *run) writeGuides(w *gob.Encoder) error {
 // more.
 func (r *run) carry(l *bind.Leaf) bool {
 	kept := r.memory.guides[l.Guide.File]
-	if kept == nil || kept.Outline.Hash != l.Guide.Hash || kept.Key != l.Key() {
+	if kept == nil || kept.Key != l.Key() {
 		return false
 	}
 	p := &printed{key: kept.Key, page: kept.Page, workings: kept.Workings}
-	for _, one := range []struct {
-		page *render.Page
-		sum  pageSum
-	}{{&kept.Set.Page, kept.Page}, {kept.Set.Workings, kept.Workings}} {
-		if one.page == nil {
-			continue
-		}
-		data, err := r.job.Standing(one.page.Path)
-		if err != nil || sumOf(data) != one.sum || r.job.Put(publish.File{Path: one.page.Path, Data: data}) != nil {
-			return false
-		}
+	if !r.carryPage(l.Path, kept.Page) || l.HasWorkings() && !r.carryPage(l.WorkingsPath(), kept.Workings) {
+		return false
 	}
 	for _, piece := range []struct{ from, to *publish.Stretch }{
-		{&kept.Pieces.Find, &p.pieces.Find}, {&kept.Pieces.Line, &p.pieces.Line},
+		{&kept.Pieces.Find, &p.pieces.Find}, {&kept.Pieces.Set, &p.pieces.Set}, {&kept.Pieces.Line, &p.pieces.Line},
+		{&kept.Pieces.Uses, &p.pieces.Uses},
 	} {
 		data, err := piece.from.Read(r.memory.pieces)
 		if err != nil {
@@ -274,8 +262,13 @@ func (r *run) carry(l *bind.Leaf) bool {
 			return false
 		}
 	}
-	p.pieces.Uses = kept.Pieces.Uses
-	r.forme.shelf.put(l.Guide.File, p.key, &kept.Set)
 	r.printedAs(l, p)
 	return true
+}
+
+// carryPage puts a page of the old manual into the new one, if it is still the one
+// that was made.
+func (r *run) carryPage(path string, sum pageSum) bool {
+	data, err := r.job.Standing(path)
+	return err == nil && sumOf(data) == sum && r.job.Put(publish.File{Path: path, Data: data}) == nil
 }

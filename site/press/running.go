@@ -134,13 +134,10 @@ func (r *run) print(b *bind.Book, l *bind.Leaf) error {
 	if p.workings, err = r.putPage(set.Workings); err != nil {
 		return err
 	}
-	if err := r.putPieces(p, l, set.Find); err != nil {
+	if err := r.putPieces(p, l, set); err != nil {
 		return err
 	}
-	small := set.Unpaged()
-	small.Find = nil
 	set.LetGo()
-	r.forme.shelf.put(l.Guide.File, p.key, small)
 	r.printedAs(l, p)
 	return nil
 }
@@ -156,20 +153,28 @@ func (r *run) putPage(page *render.Page) (pageSum, error) {
 
 // putPieces puts into the spool what of a guide goes into files that are made of
 // the whole book.
-func (r *run) putPieces(p *printed, l *bind.Leaf, find []byte) (err error) {
-	if p.pieces.Find, err = r.put.Add(find); err != nil || r.forme.order.Root == "" {
+func (r *run) putPieces(p *printed, l *bind.Leaf, set *render.Set) (err error) {
+	if p.pieces.Find, err = r.put.Add(set.Find); err != nil {
 		return err
 	}
-	room := lineRooms.Get().(*[]byte)
-	defer lineRooms.Put(room)
+	room := rooms.Get().(*[]byte)
+	defer rooms.Put(room)
+	*room = setPiece((*room)[:0], set)
+	if p.pieces.Set, err = r.put.Add(*room); err != nil || r.forme.order.Root == "" {
+		return err
+	}
 	line := l.Line(*room)
-	*room, p.pieces.Uses = line.Text, line.Uses
-	p.pieces.Line, err = r.put.Add(line.Text)
+	*room = line.Text
+	if p.pieces.Line, err = r.put.Add(line.Text); err != nil {
+		return err
+	}
+	*room = usesPiece((*room)[:0], line.Uses)
+	p.pieces.Uses, err = r.put.Add(*room)
 	return err
 }
 
-// lineRooms keeps the room in which lines of the ledger were written.
-var lineRooms = sync.Pool{New: func() any { return new([]byte) }}
+// rooms keeps the room in which pieces were written.
+var rooms = sync.Pool{New: func() any { return new([]byte) }}
 
 // printedAs notes what was written of a leaf.
 func (r *run) printedAs(l *bind.Leaf, p *printed) {
@@ -232,6 +237,22 @@ func (r *run) of(l *bind.Leaf) *printed {
 		return p
 	}
 	return nil
+}
+
+// set hands over what the pages of the book need of a leaf that was printed.
+func (r *run) set(l *bind.Leaf) (*render.Set, error) {
+	piece, err := r.put.Get(r.last(l).pieces.Set)
+	if err != nil {
+		return nil, err
+	}
+	return setOfPiece(piece)
+}
+
+// last returns what was printed of a leaf last, once all are printed.
+func (r *run) last(l *bind.Leaf) *printed {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.printed[l.Guide.File]
 }
 
 // finish writes what the book has to say otherwise than was foreseen, then the
@@ -299,15 +320,22 @@ func (r *run) bookPages() error {
 func (r *run) otherPages() error {
 	f := r.forme
 	all := newWanted()
-	put := func(p render.Page) error {
-		all.by(p)
-		return r.job.Put(publish.File{Path: p.Path, Data: p.HTML()})
-	}
-	if err := f.eachBookPage(put, put); err != nil {
+	front, back, rules, err := f.bookPages(r.set)
+	if err != nil {
 		return err
 	}
+	for _, d := range slices.Concat(front, back, rules) {
+		err := r.write(d.Path(), func(w io.Writer) error {
+			page, err := d.Write(w)
+			all.by(page)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
 	for _, l := range f.book.Leaves {
-		set, err := f.small(l)
+		set, err := r.set(l)
 		if err != nil {
 			return err
 		}
@@ -328,25 +356,32 @@ func (r *run) otherPages() error {
 // findIndex writes what is looked through for finding.
 func (r *run) findIndex() error {
 	f := r.forme
-	find, err := r.job.Create(render.FindIndex)
+	return r.write(render.FindIndex, func(w io.Writer) error {
+		buffered := bufio.NewWriterSize(w, 1<<16)
+		err := f.renderer.WriteFind(buffered, f.book, func(l *bind.Leaf) ([]byte, error) { return r.put.Get(r.last(l).pieces.Find) })
+		return cmp.Or(err, buffered.Flush())
+	})
+}
+
+// write writes a file of the manual piece by piece.
+func (r *run) write(path string, pieces func(io.Writer) error) error {
+	file, err := r.job.Create(path)
 	if err != nil {
 		return err
 	}
-	buffered := bufio.NewWriterSize(find, 1<<16)
-	err = f.renderer.WriteFind(buffered, f.book, func(l *bind.Leaf) ([]byte, error) { return r.put.Get(r.of(l).pieces.Find) })
-	if flushed := buffered.Flush(); err == nil {
-		err = flushed
-	}
-	if closed := find.Close(); err == nil {
-		err = closed
-	}
-	return err
+	return cmp.Or(pieces(file), file.Close())
 }
 
 // writeLedger writes the record of what was printed.
 func (r *run) writeLedger(w io.Writer) error {
-	uses := func(l *bind.Leaf) []bind.Use { return r.of(l).pieces.Uses }
+	uses := func(l *bind.Leaf) ([]bind.Use, error) {
+		piece, err := r.put.Get(r.last(l).pieces.Uses)
+		if err != nil {
+			return nil, err
+		}
+		return usesOfPiece(piece)
+	}
 	return r.forme.book.WriteLedger(w, r.forme.order.Program, uses, func(l *bind.Leaf) ([]byte, error) {
-		return r.put.Get(r.of(l).pieces.Line)
+		return r.put.Get(r.last(l).pieces.Line)
 	})
 }

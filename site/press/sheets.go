@@ -18,8 +18,8 @@ import (
 type pages struct {
 	book  *bind.Book
 	ready map[string][]byte
-	back  []render.Page // the lists at the back, once they are made
-	rules []bind.Rule   // once they are gathered
+	back  []render.Draft // the lists at the back, once they are drafted
+	rules []bind.Rule    // once they are gathered
 }
 
 func newPages(b *bind.Book) *pages { return &pages{book: b, ready: map[string][]byte{}} }
@@ -95,11 +95,12 @@ func (f *Forme) bookFile(p string) ([]byte, error) {
 	return nil, nil
 }
 
-func html(p render.Page, err error) ([]byte, error) {
+func html(d render.Draft, err error) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return p.HTML(), nil
+	p, err := d.Set()
+	return p.HTML(), err
 }
 
 // list makes one of the lists at the back.
@@ -112,8 +113,8 @@ func (f *Forme) list(p string) ([]byte, error) {
 		f.pages.back = back
 	}
 	for _, one := range f.pages.back {
-		if one.Path == p {
-			return one.HTML(), nil
+		if one.Path() == p {
+			return html(one, nil)
 		}
 	}
 	return nil, nil
@@ -133,7 +134,7 @@ func (f *Forme) rule(name string) ([]byte, error) {
 }
 
 // reading makes the page that tells how the book is read, by a table of its own.
-func (f *Forme) reading() (render.Page, error) {
+func (f *Forme) reading() (render.Draft, error) {
 	l := render.Example(f.book)
 	if l != nil {
 		l = l.With(f.wholeOf(l))

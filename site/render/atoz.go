@@ -3,6 +3,7 @@ package render
 import (
 	"html"
 	"html/template"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -26,41 +27,51 @@ type indexLetter struct {
 	Heads  []indexHead
 }
 
+// indexHead is one entry.
 type indexHead struct {
-	Word   string
-	Places template.HTML   // codes, or where to look
-	Lines  []template.HTML // questions
+	words
+	*bind.IndexHead
 }
 
-// atoz makes the index by the alphabet, with the leaf for finding at its head.
-func (r *Renderer) atoz(w words, b *bind.Book, sets Sets) (Page, error) {
+// atoz drafts the index by the alphabet, with the leaf for finding at its head.
+func (r *Renderer) atoz(w words, b *bind.Book, sets Sets) Draft {
 	title, code := w.Say("a-to-z"), w.Say("a-to-z-code")
-	v := atozView{words: w, IndexFile: FindIndex, Strip: strip{
-		words: w, CodeLabel: w.Say("strip-code"), Code: code,
-		QuestionLabel: w.Say("strip-list"), Question: title, Cells: stripCells(w, b.Edition),
-	}}
-	v.Contents = w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link"))))
-	last := ""
-	var items []bind.Item
-	for _, l := range b.Leaves {
-		set, err := sets(l)
-		if err != nil {
-			return Page{}, err
+	return r.draft("a-to-z", pageHead{
+		words: w, Edition: b.Edition, Path: bind.IndexPath, ID: "a-to-z", Code: code, Question: title,
+		Scripts: []string{findScript}, Later: []string{FindIndex},
+	}, sets, func(sets *asked) (any, error) {
+		v := atozView{words: w, IndexFile: FindIndex, Strip: strip{
+			words: w, CodeLabel: w.Say("strip-code"), Code: code,
+			QuestionLabel: w.Say("strip-list"), Question: title, Cells: stripCells(w, b.Edition),
+		}}
+		v.Contents = w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link"))))
+		v.Letters = w.letters(b, sets)
+		return v, nil
+	})
+}
+
+// letters parts the index by the letters under which its entries stand.
+func (w words) letters(b *bind.Book, sets *asked) []indexLetter {
+	items := func(yield func(*bind.Item) bool) {
+		for _, l := range b.Leaves {
+			led := sets.of(l).Items
+			for i := range led {
+				if !yield(&led[i]) {
+					return
+				}
+			}
 		}
-		items = append(items, set.Items...)
 	}
+	var letters []indexLetter
+	last := ""
 	for _, h := range b.Index(items, strings.Fields(w.Say("a-to-z-passed-over"))) {
 		if letter := w.letter(h.Word); letter != last {
-			v.Letters, last = append(v.Letters, indexLetter{ID: "letter-" + strconv.Itoa(len(v.Letters)+1), Letter: letter}), letter
+			letters, last = append(letters, indexLetter{ID: "letter-" + strconv.Itoa(len(letters)+1), Letter: letter}), letter
 		}
-		in := &v.Letters[len(v.Letters)-1]
-		in.Heads = append(in.Heads, w.indexHead(h))
+		in := &letters[len(letters)-1]
+		in.Heads = append(in.Heads, indexHead{w, h})
 	}
-	page, err := r.page("a-to-z", v, pageHead{
-		words: w, Edition: b.Edition, Path: bind.IndexPath, ID: "a-to-z", Code: code, Question: title, Scripts: []string{findScript},
-	})
-	page.Later = []string{FindIndex}
-	return page, err
+	return letters
 }
 
 // items are what leads to a guide in the index: its question, its headings and
@@ -80,49 +91,38 @@ func (s *setter) tableWords(t *guide.Table) string {
 	return html.UnescapeString(string(s.tableTitle(t)))
 }
 
-// indexHead sets one entry: where else to look, or where the word is
-// explained, the questions that have it, and the other places.
-func (w words) indexHead(h bind.IndexHead) indexHead {
-	set := indexHead{Word: h.Word}
-	var places []template.HTML
+// Places says where else to look, or where the word is explained, and the other
+// places; nil where there is nothing to say.
+func (h indexHead) Places() pieces {
+	var places []pieces
 	if h.See != nil {
-		places = append(places, w.fill("a-to-z-see", "words", strings.Join(h.See, ", ")))
+		places = append(places, inOne(h.fill("a-to-z-see", "words", strings.Join(h.See, ", "))))
 	}
+	also := commaed(len(h.Also), func(i int) bind.Spot { return *h.Also[i] })
 	switch {
 	case h.Explained != nil && h.Also != nil:
-		places = append(places, w.fill("a-to-z-explained-also", "where", w.spots(h.Explained), "also", w.commaed(h.Also)))
+		places = append(places, h.filling("a-to-z-explained-also", "where", h.spots(h.Explained), "also", also))
 	case h.Explained != nil:
-		places = append(places, w.fill("a-to-z-explained", "where", w.spots(h.Explained)))
+		places = append(places, h.filling("a-to-z-explained", "where", h.spots(h.Explained)))
 	case h.Also != nil:
-		places = append(places, w.commaed(h.Also))
+		places = append(places, also)
 	}
-	set.Places = joinHTML(spaced(places))
-	for _, q := range h.Questions {
-		set.Lines = append(set.Lines, asHTML(q.Text)+" "+link(q.Path, asHTML(q.Code)))
+	if len(places) == 2 { // a space stands between them
+		places = slices.Insert(places, 1, inOne(" "))
 	}
-	return set
+	if places == nil {
+		return nil
+	}
+	return inTurn(places...)
 }
 
-// commaed names places one after another, as an index does.
-func (w words) commaed(all []bind.Spot) template.HTML {
-	links := make([]template.HTML, 0, 2*len(all))
-	for i, s := range all {
-		if i > 0 {
-			links = append(links, ", ")
+// Lines are the questions that have the word.
+func (h indexHead) Lines() pieces {
+	return func(yield func(template.HTML) bool) {
+		for _, q := range h.Questions {
+			if !yield(asHTML(q.Text) + " " + link(q.Path, asHTML(q.Code))) {
+				return
+			}
 		}
-		links = append(links, link(s.Path, asHTML(s.Code)))
 	}
-	return joinHTML(links)
-}
-
-// spaced puts a space between things.
-func spaced(things []template.HTML) []template.HTML {
-	var all []template.HTML
-	for i, t := range things {
-		if i > 0 {
-			all = append(all, " ")
-		}
-		all = append(all, t)
-	}
-	return all
 }

@@ -2,6 +2,7 @@ package render
 
 import (
 	"html/template"
+	"slices"
 
 	"bindpost/site/bind"
 )
@@ -21,47 +22,39 @@ type listPart struct {
 	Entries []listEntry
 }
 
-type listEntry struct {
+// listEntry is an entry of a list, which is made when it is set.
+type listEntry struct{ made func() entry }
+
+// Made makes the entry.
+func (e listEntry) Made() entry { return e.made() }
+
+type entry struct {
 	Code  string
-	Title template.HTML
-	Lines []template.HTML
+	Title pieces
+	Lines []pieces
 }
 
-// Back makes the pages at the back of the book: the list of tables, the
+// add puts an entry under the last head.
+func add(parts []listPart, made func() entry) {
+	part := &parts[len(parts)-1]
+	part.Entries = append(part.Entries, listEntry{made})
+}
+
+// Back drafts the pages at the back of the book: the list of tables, the
 // references, the cautions, the glossary and the index. One that would be empty
 // is left out.
-func (r *Renderer) Back(b *bind.Book, sets Sets) (pages []Page, err error) {
-	err = r.EachBack(b, sets, func(p Page) error {
-		pages = append(pages, p)
-		return nil
-	})
-	return pages, err
-}
-
-// EachBack hands on the pages at the back of the book as [Renderer.Back] makes
-// them, one after another: in a large book each is a large page.
-func (r *Renderer) EachBack(b *bind.Book, sets Sets, use func(Page) error) error {
+func (r *Renderer) Back(b *bind.Book, sets Sets) ([]Draft, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
-		return err
+		return nil, err
 	}
+	var pages []Draft
 	for _, list := range backLists {
-		if !list.has(b) {
-			continue
-		}
-		page, err := r.list(w, b, list, sets)
-		if err == nil {
-			err = use(page)
-		}
-		if err != nil {
-			return err
+		if list.has(b) {
+			pages = append(pages, r.list(w, b, list, sets))
 		}
 	}
-	index, err := r.atoz(w, b, sets)
-	if err != nil {
-		return err
-	}
-	return use(index)
+	return append(pages, r.atoz(w, b, sets)), nil
 }
 
 // backList is one of the lists at the back, with the keys of its phrases.
@@ -69,7 +62,7 @@ type backList struct {
 	name, code string
 	path       string
 	has        func(*bind.Book) bool
-	parts      func(*Renderer, words, *bind.Book, Sets) ([]listPart, error)
+	parts      func(*Renderer, words, *bind.Book, *asked) []listPart
 }
 
 // cautionsID is the id of the list of cautions, and the key of its name.
@@ -84,50 +77,43 @@ var backLists = []backList{
 }
 
 // withoutSets makes parts of a list of what the book alone holds.
-func withoutSets(parts func(*Renderer, words, *bind.Book) []listPart) func(*Renderer, words, *bind.Book, Sets) ([]listPart, error) {
-	return func(r *Renderer, w words, b *bind.Book, _ Sets) ([]listPart, error) { return parts(r, w, b), nil }
+func withoutSets(parts func(*Renderer, words, *bind.Book) []listPart) func(*Renderer, words, *bind.Book, *asked) []listPart {
+	return func(r *Renderer, w words, b *bind.Book, _ *asked) []listPart { return parts(r, w, b) }
 }
 
-func (r *Renderer) list(w words, b *bind.Book, list backList, sets Sets) (Page, error) {
+func (r *Renderer) list(w words, b *bind.Book, list backList, sets Sets) Draft {
 	title, code := w.Say(list.name), w.Say(list.code)
-	parts, err := list.parts(r, w, b, sets)
-	if err != nil {
-		return Page{}, err
-	}
-	v := listView{
-		words: w, ID: list.name, Parts: parts,
-		Strip: strip{
-			words: w, CodeLabel: w.Say("strip-code"), Code: code,
-			QuestionLabel: w.Say("strip-list"), Question: title, Cells: stripCells(w, b.Edition),
-		},
-		Contents: w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link")))),
-	}
-	return r.page("list", v, pageHead{words: w, Edition: b.Edition, Path: list.path, ID: list.name, Code: code, Question: title})
+	h := pageHead{words: w, Edition: b.Edition, Path: list.path, ID: list.name, Code: code, Question: title}
+	return r.draft("list", h, sets, func(sets *asked) (any, error) {
+		return listView{
+			words: w, ID: list.name, Parts: list.parts(r, w, b, sets),
+			Strip: strip{
+				words: w, CodeLabel: w.Say("strip-code"), Code: code,
+				QuestionLabel: w.Say("strip-list"), Question: title, Cells: stripCells(w, b.Edition),
+			},
+			Contents: w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link")))),
+		}, nil
+	})
 }
 
 // tableParts lists the tables by topic, those of a guide under its question.
-func (r *Renderer) tableParts(w words, b *bind.Book, sets Sets) ([]listPart, error) {
+func (r *Renderer) tableParts(w words, b *bind.Book, sets *asked) []listPart {
 	var parts []listPart
 	for _, topic := range b.Topics {
-		part := listPart{Head: asHTML(w.topic(topic))}
+		parts = append(parts, listPart{Head: asHTML(w.topic(topic))})
 		for _, l := range topic.Leaves {
 			if len(l.Guide.Tables) == 0 {
 				continue
 			}
-			set, err := sets(l)
-			if err != nil {
-				return nil, err
-			}
-			part.Entries = append(part.Entries, listEntry{
-				Code: l.Guide.Docket.Code, Title: asHTML(l.Guide.Docket.Question), Lines: set.Tables,
+			add(parts, func() entry {
+				return entry{Code: l.Guide.Docket.Code, Title: inOne(asHTML(l.Guide.Docket.Question)), Lines: eachInOne(sets.of(l).Tables)}
 			})
 		}
-		if part.Entries != nil {
-			parts = append(parts, part)
-		}
 	}
-	return parts, nil
+	return slices.DeleteFunc(parts, listPart.empty)
 }
+
+func (p listPart) empty() bool { return p.Entries == nil }
 
 // tableLines lists the tables of a guide.
 func (s *setter) tableLines() []template.HTML {
@@ -141,15 +127,16 @@ func (s *setter) tableLines() []template.HTML {
 // referenceParts lists the references by how they are known.
 func (r *Renderer) referenceParts(w words, b *bind.Book) []listPart {
 	var parts []listPart
-	last := ""
+	last, where := "", b.WhereCited()
 	for _, c := range b.References {
 		if c.Mark != last {
 			parts, last = append(parts, listPart{Head: asHTML(w.sayOr("mark-", c.Mark))}), c.Mark
 		}
-		part := &parts[len(parts)-1]
-		part.Entries = append(part.Entries, listEntry{
-			Title: asHTML(sourceText(c.Source)),
-			Lines: []template.HTML{w.fill("references-where", "where", w.spots(c.Where))},
+		add(parts, func() entry {
+			return entry{
+				Title: inOne(asHTML(sourceText(c.Source))),
+				Lines: []pieces{w.filling("references-where", "where", w.spots(where[c.ID]))},
+			}
 		})
 	}
 	return parts
@@ -158,30 +145,22 @@ func (r *Renderer) referenceParts(w words, b *bind.Book) []listPart {
 // cautionParts lists the cautions by their signal words.
 func (r *Renderer) cautionParts(w words, b *bind.Book) []listPart {
 	var parts []listPart
-	last := ""
+	last, where := "", b.WhereHeeded()
 	for _, h := range b.Cautions {
 		if h.Signal != last {
 			head := asHTML(w.sayOr("signal-", h.Signal)) + ` <span class="harm">` + asHTML(w.sayOr("harm-", h.Signal)) + `</span>`
 			parts, last = append(parts, listPart{Head: head}), h.Signal
 		}
-		part := &parts[len(parts)-1]
-		entry := listEntry{Title: "<b>" + asHTML(sentence(h.Happens)) + "</b>"}
-		for _, l := range w.cautionLines(h.Caution)[1:] {
-			entry.Lines = append(entry.Lines, w.fill("cautions-line", "label", "<b>"+asHTML(l.Label)+"</b>", "value", l.Value))
-		}
-		entry.Lines = append(entry.Lines, w.fill("cautions-where", "where", w.spots(h.Where)))
-		part.Entries = append(part.Entries, entry)
+		add(parts, func() entry {
+			e := entry{Title: inOne("<b>" + asHTML(sentence(h.Happens)) + "</b>")}
+			for _, l := range w.cautionLines(h.Caution)[1:] {
+				e.Lines = append(e.Lines, inOne(w.fill("cautions-line", "label", "<b>"+asHTML(l.Label)+"</b>", "value", l.Value)))
+			}
+			e.Lines = append(e.Lines, w.filling("cautions-where", "where", w.spots(where[h.ID])))
+			return e
+		})
 	}
 	return parts
-}
-
-// spots names places of the book in a row, each a link.
-func (w words) spots(all []bind.Spot) template.HTML {
-	links := make([]template.HTML, len(all))
-	for i, s := range all {
-		links[i] = link(s.Path, asHTML(s.Code))
-	}
-	return w.joined(links)
 }
 
 // back returns the way to each list from the contents.

@@ -89,11 +89,18 @@ func BenchmarkBack(b *testing.B) {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				if _, err := r.Contents(book, sets); err != nil {
+				contents, err := r.Contents(book, sets)
+				if err != nil {
 					b.Fatal(err)
 				}
-				if _, err := r.Back(book, sets); err != nil {
+				back, err := r.Back(book, sets)
+				if err != nil {
 					b.Fatal(err)
+				}
+				for _, d := range append(back, contents) {
+					if _, err := d.Write(io.Discard); err != nil {
+						b.Fatal(err)
+					}
 				}
 				stretch := func(l *bind.Leaf) ([]byte, error) {
 					set, err := sets(l)

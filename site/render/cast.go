@@ -36,18 +36,18 @@ type cast func(f *forme, dot, dollar reflect.Value) bool
 
 // execute fills a template with a view, which is a struct.
 func (t *foundry) execute(f *forme, name string, view any) error {
+	start := f.length()
 	made, known := t.casts.Load(mould{name, reflect.TypeOf(view)})
 	if !known {
 		made = t.found(mould{name, reflect.TypeOf(view)})
 	}
 	if c := made.(cast); c != nil && !t.plain {
-		start, dot := f.Len(), addressable(view)
+		dot := addressable(view)
 		if c(f, dot, dot) {
 			return nil
 		}
-		f.Truncate(start)
 	}
-	return t.set.ExecuteTemplate(f, name, view)
+	return t.set.ExecuteTemplate(f.setAgain(start), name, view)
 }
 
 // found casts a template for the first time. One after another: to cast one is to
@@ -176,6 +176,9 @@ func (m caster) with(n *parse.WithNode, dot reflect.Type) cast {
 // each casts what is set with each member of a list.
 func (m caster) each(n *parse.RangeNode, dot reflect.Type) cast {
 	from := m.value(m.only(n.Pipe), dot)
+	if from.is == piecesType {
+		return eachPiece(from, m.list(n.List, htmlType), m.list(n.ElseList, dot))
+	}
 	if from.is.Kind() != reflect.Slice {
 		fail("%s is no list", n.Pipe)
 	}
@@ -189,7 +192,22 @@ func (m caster) each(n *parse.RangeNode, dot reflect.Type) cast {
 			if !each(f, all.Index(i), dollar) {
 				return false
 			}
+			f.handOn()
 		}
 		return true
+	}
+}
+
+// eachPiece casts what is set with each of pieces.
+func eachPiece(from value, each, none cast) cast {
+	return func(f *forme, dot, dollar reflect.Value) bool {
+		any := false
+		for p := range from.of(dot, dollar).Interface().(pieces) {
+			if any = true; !each(f, reflect.ValueOf(p), dollar) {
+				return false
+			}
+			f.handOn()
+		}
+		return any || none(f, dot, dollar)
 	}
 }

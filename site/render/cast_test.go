@@ -88,20 +88,30 @@ func allPages(t *testing.T, r *render.Renderer, b *bind.Book) []render.Page {
 	if err != nil {
 		t.Fatal(err)
 	}
-	add(r.Contents(b, sets))
-	add(r.Reading(b, render.Example(b)))
 	for _, l := range b.Leaves {
 		add(r.Guide(l))
 		if l.HasWorkings() {
 			add(r.Workings(b, l))
 		}
 	}
+	all := drafts(t, r, b, sets)
 	for _, rule := range b.Rules() {
-		add(r.Rule(b, rule))
+		d, err := r.Rule(b, rule)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, d)
 	}
-	back, err := r.Back(b, sets)
-	if err != nil {
-		t.Fatal(err)
+	for _, d := range all {
+		add(d.Set())
+		var written bytes.Buffer
+		page, err := d.Write(&written)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if whole := pages[len(pages)-1]; page.Path != d.Path() || !bytes.Equal(written.Bytes(), whole.HTML()) {
+			t.Errorf("%s differs where it is written while it is set", d.Path())
+		}
 	}
-	return append(pages, back...)
+	return pages
 }

@@ -133,7 +133,7 @@ func truth(t reflect.Type) func(reflect.Value) bool {
 		return reflect.Value.Bool
 	case reflect.Int:
 		return func(v reflect.Value) bool { return v.Int() != 0 }
-	case reflect.Pointer:
+	case reflect.Pointer, reflect.Func:
 		return func(v reflect.Value) bool { return !v.IsNil() }
 	case reflect.Struct:
 		return func(reflect.Value) bool { return true }
@@ -148,6 +148,8 @@ type sayer interface{ Say(key string) string }
 var (
 	sayerType = reflect.TypeFor[sayer]()
 	htmlType  = reflect.TypeFor[template.HTML]()
+
+	piecesType = reflect.TypeFor[pieces]()
 )
 
 // action casts a value that is printed: the first command of its pipe says what,

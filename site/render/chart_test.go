@@ -33,7 +33,12 @@ func between(x, y float64) guide.ChartPoint {
 func charted(t *testing.T, c guide.Chart) string {
 	t.Helper()
 	page := setTable(t, &guide.Table{
-		Number: "A1-T1", Results: []guide.Heading{c.Up.Heading}, Cells: [][]guide.Cell{numbers("1")}, Charts: []guide.Chart{c},
+		Number: "A1-T1",
+		Inside: &guide.Inside{
+			Results: []guide.Heading{c.Up.Heading},
+			Cells:   [][]guide.Cell{numbers("1")},
+			Charts:  []guide.Chart{c},
+		},
 	})
 	from, to := strings.Index(page, `<figure class="chart">`), strings.Index(page, "</figure>")
 	if from < strings.Index(page, "</table>") || to < from {

@@ -3,6 +3,7 @@ package render
 import (
 	"html/template"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -27,13 +28,18 @@ type contentsTopic struct {
 	Also    []template.HTML
 }
 
+// contentsEntry is a question with its answer.
 type contentsEntry struct {
-	Path     template.URL
-	Code     string
-	Question string
-	Answer   template.HTML
-	Heed     heed
+	words
+	leaf *bind.Leaf
+	sets *asked
 }
+
+func (e contentsEntry) Path() template.URL    { return template.URL(href(e.leaf.Path)) }
+func (e contentsEntry) Code() string          { return e.leaf.Guide.Docket.Code }
+func (e contentsEntry) Question() string      { return e.leaf.Guide.Docket.Question }
+func (e contentsEntry) Answer() template.HTML { return e.sets.of(e.leaf).Answer }
+func (e contentsEntry) Heed() heed            { return e.contentsHeed(e.leaf) }
 
 // heed is the gravest caution of a page.
 type heed struct {
@@ -41,13 +47,20 @@ type heed struct {
 	Words  template.HTML // what else is heard of it
 }
 
-// Contents makes the page to open first: what the book answers, by topic, and
+// Contents drafts the page to open first: what the book answers, by topic, and
 // then the questions, each with its short answer.
-func (r *Renderer) Contents(b *bind.Book, sets Sets) (Page, error) {
+func (r *Renderer) Contents(b *bind.Book, sets Sets) (Draft, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
-		return Page{}, err
+		return Draft{}, err
 	}
+	return r.draft("contents", pageHead{
+		words: w, Edition: b.Edition, Path: bind.ContentsPath, ID: "contents",
+		Code: w.Say("contents-code"), Question: w.Say("contents"),
+	}, sets, func(sets *asked) (any, error) { return w.contents(b, sets), nil }), nil
+}
+
+func (w words) contents(b *bind.Book, sets *asked) contentsView {
 	v := contentsView{words: w}
 	untitled := b.Edition // the strip has the title as its question
 	untitled.Title = ""
@@ -57,20 +70,14 @@ func (r *Renderer) Contents(b *bind.Book, sets Sets) (Page, error) {
 		Cells: stripCells(w, untitled),
 	}
 	for i, t := range b.Topics {
-		topic, err := contentsTopicOf(w, t, sets)
-		if err != nil {
-			return Page{}, err
-		}
+		topic := contentsTopicOf(w, t, sets)
 		topic.ID = "contents-" + strconv.Itoa(i+1)
 		v.Topics = append(v.Topics, topic)
 	}
 	v.Holds = w.holds(b)
 	v.Heeded = w.heeded(b)
 	v.Beside = append([]template.HTML{link(bind.ReadingPath, asHTML(w.Say("reading")))}, w.back(b)...)
-	return r.page("contents", v, pageHead{
-		words: w, Edition: b.Edition, Path: bind.ContentsPath, ID: "contents",
-		Code: w.Say("contents-code"), Question: w.Say("contents"),
-	})
+	return v
 }
 
 // topic returns the name of a topic as it heads its part.
@@ -81,22 +88,15 @@ func (w words) topic(t bind.Topic) string {
 	return capital(t.Name)
 }
 
-func contentsTopicOf(w words, t bind.Topic, sets Sets) (contentsTopic, error) {
+func contentsTopicOf(w words, t bind.Topic, sets *asked) contentsTopic {
 	topic := contentsTopic{Name: w.topic(t), Count: w.count(t.Size(), "cover-count-one", "cover-count")}
 	for _, l := range t.Leaves {
-		d := l.Guide.Docket
-		set, err := sets(l)
-		if err != nil {
-			return topic, err
-		}
-		topic.Entries = append(topic.Entries, contentsEntry{
-			Path: template.URL(href(l.Path)), Code: d.Code, Question: d.Question, Answer: set.Answer, Heed: w.contentsHeed(l),
-		})
+		topic.Entries = append(topic.Entries, contentsEntry{w, l, sets})
 	}
 	for _, also := range t.Also {
 		topic.Also = append(topic.Also, w.fill("contents-also", "page", link(also.Path, asHTML(also.Code+" "+also.Question))))
 	}
-	return topic, nil
+	return topic
 }
 
 // contentsHeed says that cautions stand on a page: a short answer must not be
@@ -147,12 +147,13 @@ func (w words) count(n int, one, more string) template.HTML {
 // contents, which may lie in another folder than the leaf's own.
 func asSeenFromContents(l *bind.Leaf) *bind.Leaf {
 	seen := *l
-	seen.Links = map[string]string{}
-	for typed, page := range l.Links {
-		if strings.HasPrefix(page, "#") {
-			page = path.Base(l.Path) + page
+	seen.Links = slices.Clone(l.Links)
+	for i := range seen.Links {
+		page := &seen.Links[i].Page
+		if strings.HasPrefix(*page, "#") {
+			*page = path.Base(l.Path) + *page
 		}
-		seen.Links[typed] = path.Join(path.Dir(l.Path), page)
+		*page = path.Join(path.Dir(l.Path), *page)
 	}
 	return &seen
 }

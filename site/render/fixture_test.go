@@ -15,6 +15,7 @@ import (
 
 	"bindpost/calc/fault"
 	"bindpost/calc/formula"
+	"bindpost/calc/method"
 	"bindpost/calc/unit"
 	"bindpost/site/bind"
 	"bindpost/site/guide"
@@ -106,24 +107,26 @@ func lossOf(gauge, run, load float64) (ohmPerKm, wire, loss float64) {
 func lossTable() *guide.Table {
 	t := &guide.Table{
 		Name: "kitchen-run", Number: "K3-T1", Method: "speaker-wire",
-		Taken: []guide.Taken{
-			{Heading: guide.Heading{Name: "load", Label: "load", Unit: unit.Must("ohm"), Sense: "rated"}, Text: "8 ohm"},
-			{Heading: guide.Heading{Name: "metal", Label: "metal"}, Text: "copper", Usual: true},
-			{Heading: guide.Heading{Name: "strands", Label: "strands"}, Text: "solid", Guess: true},
-			{Heading: guide.Heading{Name: "temperature", Label: "temperature", Unit: unit.Must("°C")}, Text: "20 °C", Usual: true},
-		},
-		Rows:    &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}},
-		Columns: &guide.Axis{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}},
-		Results: []guide.Heading{{Name: "loss", Label: "loss", Unit: unit.Must("dB"), Round: "up"}},
-		Limits:  []guide.Limit{{Text: "loss at most 0.5 dB", Beyond: "too thin"}},
-		Sources: []guide.Source{
+		Limits: []guide.Limit{{Text: "loss at most 0.5 dB", Beyond: "too thin"}},
+		Sources: []*guide.Source{
 			{ID: "astm-b258", Title: "Standard sizes of round wire by gauge", Clause: "clause 4", Date: "2018", Mark: "read", Says: "the diameter steps by the 39th root of 92"},
 			{ID: "loop", Title: "A loop of two wires and a load, solved as a circuit", Date: "2025", Mark: "computed"},
 			{ID: "half-db", Title: "Half a decibel as the most a speaker wire may lose", Mark: "practice"},
 			{ID: "strand", Title: "Stranded wire of a gauge has up to 4 % more resistance", Mark: "memory"},
 		},
-		CoversNot: "a speaker whose impedance falls below its rated value",
-		Cautions:  []string{"bare-plugs", "amp-off"},
+		Cautions: []string{"bare-plugs", "amp-off"},
+		Inside: &guide.Inside{
+			Taken: []guide.Taken{
+				{Heading: guide.Heading{Name: "load", Label: "load", Unit: unit.Must("ohm"), Sense: "rated"}, Text: "8 ohm"},
+				{Heading: guide.Heading{Name: "metal", Label: "metal"}, Text: "copper", Usual: true},
+				{Heading: guide.Heading{Name: "strands", Label: "strands"}, Text: "solid", Guess: true},
+				{Heading: guide.Heading{Name: "temperature", Label: "temperature", Unit: unit.Must("°C")}, Text: "20 °C", Usual: true},
+			},
+			Rows:      &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}},
+			Columns:   &guide.Axis{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}},
+			Results:   []guide.Heading{{Name: "loss", Label: "loss", Unit: unit.Must("dB"), Round: "up"}},
+			CoversNot: "a speaker whose impedance falls below its rated value",
+		},
 	}
 	for _, gauge := range []float64{12, 14, 16, 18} {
 		t.Rows.Points = append(t.Rows.Points, fmt.Sprint(gauge))
@@ -180,20 +183,22 @@ func dampingTable() *guide.Table {
 	why := "the amplifier's damping factor is not known"
 	return &guide.Table{
 		Name: "grip", Number: "K3-T2", Method: "speaker-wire",
-		Taken: []guide.Taken{{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}, Text: "9 m"}},
-		Rows:  &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}, Points: []string{"12", "16"}},
-		Results: []guide.Heading{
-			{Name: "wire", Label: "wire", Unit: unit.Must("ohm"), Sense: "out and back", Round: "up"},
-			{Name: "change", Label: "change", Unit: unit.Must("dB")},
-			{Name: "damping", Label: "damping", Round: "down"},
+		Sources: []*guide.Source{{Title: "A loop of two wires and a load, solved as a circuit", Date: "2025", Mark: "computed"}},
+		Inside: &guide.Inside{
+			Taken: []guide.Taken{{Heading: guide.Heading{Name: "run", Label: "run", Unit: unit.Must("m"), Sense: "one way"}, Text: "9 m"}},
+			Rows:  &guide.Axis{Heading: guide.Heading{Name: "gauge", Label: "gauge", Unit: unit.Must("AWG")}, Points: []string{"12", "16"}},
+			Results: []guide.Heading{
+				{Name: "wire", Label: "wire", Unit: unit.Must("ohm"), Sense: "out and back", Round: "up"},
+				{Name: "change", Label: "change", Unit: unit.Must("dB")},
+				{Name: "damping", Label: "damping", Round: "down"},
+			},
+			Cells: [][]guide.Cell{
+				{{Address: "grip.wire.12-awg", Number: "0.0938"}, {Address: "grip.change.12-awg", Number: "−0.11"}, {Address: "grip.damping.12-awg", Value: none, Why: why}},
+				{{Address: "grip.wire.16-awg", Number: "0.238"}, {Address: "grip.change.16-awg", Number: "−0.26"}, {Address: "grip.damping.16-awg", Value: none, Why: why}},
+			},
+			Verdicts:  []guide.Verdict{{Name: "grip", Grade: "cannot tell", Words: "the amplifier's damping factor is missing"}},
+			CoversNot: "the resistance inside the speaker",
 		},
-		Cells: [][]guide.Cell{
-			{{Address: "grip.wire.12-awg", Number: "0.0938"}, {Address: "grip.change.12-awg", Number: "−0.11"}, {Address: "grip.damping.12-awg", Value: none, Why: why}},
-			{{Address: "grip.wire.16-awg", Number: "0.238"}, {Address: "grip.change.16-awg", Number: "−0.26"}, {Address: "grip.damping.16-awg", Value: none, Why: why}},
-		},
-		Verdicts:  []guide.Verdict{{Name: "grip", Grade: "cannot tell", Words: "the amplifier's damping factor is missing"}},
-		Sources:   []guide.Source{{Title: "A loop of two wires and a load, solved as a circuit", Date: "2025", Mark: "computed"}},
-		CoversNot: "the resistance inside the speaker",
 	}
 }
 
@@ -201,30 +206,32 @@ func dampingTable() *guide.Table {
 func oneTable() *guide.Table {
 	return &guide.Table{
 		Name: "hall-run", Number: "K3-T3", Method: "speaker-wire",
-		Results: []guide.Heading{
-			{Name: "loss", Label: "loss", Unit: unit.Must("dB")},
-			{Name: "share", Label: "share", Unit: unit.Must("%"), Sense: "burned in the wire"},
+		Inside: &guide.Inside{
+			Results: []guide.Heading{
+				{Name: "loss", Label: "loss", Unit: unit.Must("dB")},
+				{Name: "share", Label: "share", Unit: unit.Must("%"), Sense: "burned in the wire"},
+			},
+			Cells: [][]guide.Cell{{{Address: "hall-run.loss", Number: "0.42"}, {Address: "hall-run.share", Number: "4.7"}}},
 		},
-		Cells: [][]guide.Cell{{{Address: "hall-run.loss", Number: "0.42"}, {Address: "hall-run.share", Number: "4.7"}}},
 	}
 }
 
 func cautions() []*guide.Caution {
 	return []*guide.Caution{
-		{
+		{CautionText: &method.CautionText{
 			ID: "bare-plugs", Signal: "WARNING",
 			Happens: "a person can be killed by the mains",
 			How:     "plugs of 4 mm on the far end of a speaker lead go into many mains sockets",
 			Instead: "fix the lead to the speaker first, and leave no bare plug lying where a child can reach it",
 			Ask:     "a licensed electrician, where a socket was touched by a lead",
-		},
-		{
+		}},
+		{CautionText: &method.CautionText{
 			ID: "amp-off", Signal: "CAUTION",
 			Happens: "the amplifier can be destroyed",
 			How:     "one loose strand between the two posts is a short circuit, and a moment is enough",
 			Instead: "turn the volume down, switch off and pull the plug before you touch a wire",
 			Ask:     "the maker's manual, or a technician if the protect lamp stays lit",
-		},
+		}},
 	}
 }
 
@@ -242,7 +249,7 @@ func wireGuide(t *testing.T) *guide.Guide {
 				"at-nine":     {Address: "kitchen-run.at-nine", Number: "0.26", Unit: unit.Must("dB")},
 				"change":      {Address: "grip.change", Number: "−0.26", Unit: unit.Must("dB")},
 				"damping": {Address: "grip.damping", Why: "the amplifier's damping factor is not known",
-					Value: formula.Value{State: formula.Unknown}},
+					State: formula.Unknown},
 			},
 		})
 }
@@ -270,6 +277,24 @@ func book(t *testing.T) *bind.Book {
 	return b
 }
 
+// drafts are the pages of the whole book, but for the rules of methods.
+func drafts(t *testing.T, r *render.Renderer, b *bind.Book, sets render.Sets) []render.Draft {
+	t.Helper()
+	contents, err := r.Contents(b, sets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	reading, err := r.Reading(b, render.Example(b))
+	if err != nil {
+		t.Fatal(err)
+	}
+	back, err := r.Back(b, sets)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append([]render.Draft{contents, reading}, back...)
+}
+
 // pages renders a book as a folder of files by path.
 func pages(t *testing.T, b *bind.Book) map[string]string {
 	t.Helper()
@@ -281,20 +306,12 @@ func pages(t *testing.T, b *bind.Book) map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	contents, err := r.Contents(b, sets)
-	if err != nil {
-		t.Fatal(err)
-	}
-	reading, err := r.Reading(b, render.Example(b))
-	if err != nil {
-		t.Fatal(err)
-	}
-	files := map[string]string{contents.Path: string(contents.HTML()), reading.Path: string(reading.HTML())}
-	back, err := r.Back(b, sets)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range back {
+	files := map[string]string{}
+	for _, d := range drafts(t, r, b, sets) {
+		p, err := d.Set()
+		if err != nil {
+			t.Fatal(err)
+		}
 		files[p.Path] = string(p.HTML())
 	}
 	for _, l := range b.Leaves {

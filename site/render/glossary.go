@@ -32,13 +32,14 @@ func (r *Renderer) glossaryParts(w words, b *bind.Book) []listPart {
 		if letter := w.letter(e.Term.Word); letter != last {
 			parts, last = append(parts, listPart{Head: asHTML(letter)}), letter
 		}
-		part := &parts[len(parts)-1]
-		entry := listEntry{Title: "<b>" + asHTML(e.Term.Word) + "</b> " + w.commaed(e.Where)}
-		entry.Lines = append(entry.Lines, newSetter(r, w, e.Leaf).said(e.Sentence))
-		if e.Also != nil {
-			entry.Lines = append(entry.Lines, w.fill("glossary-also", "words", strings.Join(e.Also, ", ")))
-		}
-		part.Entries = append(part.Entries, entry)
+		add(parts, func() entry {
+			places := commaed(len(e.Where), func(i int) bind.Spot { return e.Where[i] })
+			lines := []template.HTML{newSetter(r, w, e.Leaf).said(e.Sentence)}
+			if e.Also != nil {
+				lines = append(lines, w.fill("glossary-also", "words", strings.Join(e.Also, ", ")))
+			}
+			return entry{Title: inTurn(inOne("<b>"+asHTML(e.Term.Word)+"</b> "), places), Lines: eachInOne(lines)}
+		})
 	}
 	return parts
 }

@@ -75,34 +75,34 @@ func TestGrid(t *testing.T) {
 	}{
 		{
 			"a value along both sides",
-			guide.Table{Rows: metal, Columns: run, Results: []guide.Heading{loss}, Cells: [][]guide.Cell{numbers("0.04", "0.17"), numbers("0.1", "−2")}},
+			guide.Table{Inside: &guide.Inside{Rows: metal, Columns: run, Results: []guide.Heading{loss}, Cells: [][]guide.Cell{numbers("0.04", "0.17"), numbers("0.1", "−2")}}},
 			"Loss in decibels, by metal and by run (one way)",
 			"[Metal] [Run 3 metres] [Run 15 metres]\n[copper] 0.04 decibels; 0.17 decibels;\n[clad] (lacks-1) 0.1 decibels; (lacks-point-2) minus 2 decibels;",
 		},
 		{
 			"a value along the columns alone",
-			guide.Table{Columns: run, Results: []guide.Heading{heading("wire", "ohm", "out and back")}, Cells: [][]guide.Cell{numbers("0.04", "0.17")}},
+			guide.Table{Inside: &guide.Inside{Columns: run, Results: []guide.Heading{heading("wire", "ohm", "out and back")}, Cells: [][]guide.Cell{numbers("0.04", "0.17")}}},
 			"Wire (out and back) in ohms, by run (one way)",
 			"[Result] [Run 3 metres] [Run 15 metres]\n[Wire (out and back), ohm] 0.04 ohms; 0.17 ohms;",
 		},
 		{
 			"results in columns, one of them words",
-			guide.Table{Rows: run, Results: []guide.Heading{loss, {Label: "rule & use"}}, Cells: [][]guide.Cell{numbers("0.04", "holds"), numbers("0.17", "fails")}},
+			guide.Table{Inside: &guide.Inside{Rows: run, Results: []guide.Heading{loss, {Label: "rule & use"}}, Cells: [][]guide.Cell{numbers("0.04", "holds"), numbers("0.17", "fails")}}},
 			"Loss and rule &amp; use, by run (one way)",
 			"[Run] [Loss, decibels] [Rule &amp; use]\n[3 metres] 0.04 decibels; holds;\n[15 metres] 0.17 decibels; fails;",
 		},
 		{
 			"results under each other",
-			guide.Table{Results: []guide.Heading{loss, heading("share", "%", "burned")}, Cells: [][]guide.Cell{numbers("0.04", "1")}},
+			guide.Table{Inside: &guide.Inside{Results: []guide.Heading{loss, heading("share", "%", "burned")}, Cells: [][]guide.Cell{numbers("0.04", "1")}}},
 			"Loss and share (burned)",
 			"[Result] [Figure]\n[Loss, decibels] 0.04 decibels;\n[Share (burned), percent] 1 percent;",
 		},
 		{
 			"cells without a number, beyond a limit, and with a limit that cannot be told",
-			guide.Table{Rows: metal, Columns: run, Results: []guide.Heading{loss}, Cells: [][]guide.Cell{
+			guide.Table{Inside: &guide.Inside{Rows: metal, Columns: run, Results: []guide.Heading{loss}, Cells: [][]guide.Cell{
 				{{Number: "0.6", Passed: true, Beyond: "too thin"}, {Number: "0.7", Passed: true}},
 				{{Value: unknown, Why: "the load is not known"}, {Number: "0.1", Untold: []string{"the load is not known"}}},
-			}},
+			}}},
 			"Loss in decibels, by metal and by run (one way)",
 			"[Metal] [Run 3 metres] [Run 15 metres]\n[copper] 0.6 decibels too thin; 0.7 decibels beyond the limit;\n" +
 				"[clad] cannot tell, note 1; 0.1 decibels limit cannot be told, note 1;",
@@ -126,9 +126,12 @@ func TestGrid(t *testing.T) {
 // with their columns.
 func TestGridClasses(t *testing.T) {
 	page := setTable(t, &guide.Table{
-		Number: "A1-T1", Rows: &guide.Axis{Heading: guide.Heading{Label: "metal"}, Points: []string{"copper", "clad"}},
-		Results: []guide.Heading{{Label: "loss"}, {Label: "rule"}},
-		Cells:   [][]guide.Cell{numbers("0.04", "holds"), {{Why: "no"}, {Number: "fails"}}},
+		Number: "A1-T1",
+		Inside: &guide.Inside{
+			Rows:    &guide.Axis{Heading: guide.Heading{Label: "metal"}, Points: []string{"copper", "clad"}},
+			Results: []guide.Heading{{Label: "loss"}, {Label: "rule"}},
+			Cells:   [][]guide.Cell{numbers("0.04", "holds"), {{Why: "no"}, {Number: "fails"}}},
+		},
 	})
 	for _, want := range []string{
 		`<th scope="col">Metal</th><th scope="col" class="number">Loss</th><th scope="col">Rule</th>`,
@@ -144,20 +147,24 @@ func TestGridClasses(t *testing.T) {
 // TestBelow reads what stands above and below a grid.
 func TestBelow(t *testing.T) {
 	page := setTable(t, &guide.Table{
-		Number: "A1-T1", Results: []guide.Heading{{Label: "loss"}}, Cells: [][]guide.Cell{numbers("1")},
-		Taken: []guide.Taken{
-			{Heading: heading("load", "ohm", "rated"), Text: "8 ohm"},
-			{Heading: guide.Heading{Label: "metal"}, Text: "copper", Usual: true},
-			{Heading: guide.Heading{Label: "strands"}, Text: "solid", Usual: true, Guess: true},
+		Number:  "A1-T1",
+		Limits:  []guide.Limit{{Text: "loss at most 0.5 dB", Beyond: "too thin"}, {Text: "run at most 9 m"}},
+		Sources: []*guide.Source{{Title: "A work", Clause: "clause 4", Date: "2018", Mark: "read", Says: "the step."}, {Title: "A habit", Mark: "practice"}},
+		Inside: &guide.Inside{
+			Results: []guide.Heading{{Label: "loss"}},
+			Cells:   [][]guide.Cell{numbers("1")},
+			Taken: []guide.Taken{
+				{Heading: heading("load", "ohm", "rated"), Text: "8 ohm"},
+				{Heading: guide.Heading{Label: "metal"}, Text: "copper", Usual: true},
+				{Heading: guide.Heading{Label: "strands"}, Text: "solid", Usual: true, Guess: true},
+			},
+			FromTo:    true,
+			Matters:   []guide.Matter{{Value: "run"}, {Value: "load", Results: []string{"loss", "wire"}}, {Value: "gauge", Figures: 3, Of: 7}},
+			Jumps:     []string{"pad"},
+			Verdicts:  []guide.Verdict{{Name: "grip", Grade: "do not connect", Words: "the load is too low"}, {Name: "heat", Grade: "fits"}},
+			CoversNot: "joints and plugs.",
+			Work:      []guide.Work{{Steps: []guide.WorkStep{{Name: "out_loss", Rule: "<math><mi>a</mi></math>", RuleText: "a", Result: "1", Sources: []int{0, 1}}}}},
 		},
-		Limits:    []guide.Limit{{Text: "loss at most 0.5 dB", Beyond: "too thin"}, {Text: "run at most 9 m"}},
-		FromTo:    true,
-		Matters:   []guide.Matter{{Value: "run"}, {Value: "load", Results: []string{"loss", "wire"}}, {Value: "gauge", Figures: 3, Of: 7}},
-		Jumps:     []string{"pad"},
-		Verdicts:  []guide.Verdict{{Name: "grip", Grade: "do not connect", Words: "the load is too low"}, {Name: "heat", Grade: "fits"}},
-		Sources:   []guide.Source{{Title: "A work", Clause: "clause 4", Date: "2018", Mark: "read", Says: "the step."}, {Title: "A habit", Mark: "practice"}},
-		CoversNot: "joints and plugs.",
-		Work:      []guide.Work{{Steps: []guide.WorkStep{{Name: "out_loss", Rule: "<math><mi>a</mi></math>", RuleText: "a", Result: "1", Sources: []int{0, 1}}}}},
 	})
 	text := regexp.MustCompile(`<span class="spoken">[^<]*</span>|<[^>]*>`).ReplaceAllString(page, "")
 	text = strings.Join(strings.Fields(strings.ReplaceAll(text, "\u00a0", " ")), " ")

@@ -103,13 +103,13 @@ func (s *setter) heading(w util.BufWriter, _ []byte, n ast.Node, entering bool) 
 // words: the manual leads nowhere that it does not hold.
 func (s *setter) link(w util.BufWriter, source []byte, node ast.Node, entering bool) (ast.WalkStatus, error) {
 	n := node.(*ast.Link)
-	page, inside := s.leaf.Links[string(n.Destination)]
+	to, inside := s.leaf.Link(string(n.Destination))
 	var err error
 	switch {
 	case inside && entering:
-		_, err = w.WriteString(`<a href="` + href(page) + `">`)
+		_, err = w.WriteString(`<a href="` + href(to.Page) + `">`)
 	case inside:
-		_, err = w.WriteString("</a>" + s.onPaper(n, source))
+		_, err = w.WriteString("</a>" + s.onPaper(n, to.Named, source))
 	case !entering:
 		_, err = w.WriteString(" " + string(s.fill("link-outside", "address", string(n.Destination))))
 	}
@@ -118,8 +118,7 @@ func (s *setter) link(w util.BufWriter, source []byte, node ast.Node, entering b
 
 // onPaper returns what stands behind a link on paper, where nothing can be
 // followed: the code of what it leads to, unless its words have it.
-func (s *setter) onPaper(n *ast.Link, source []byte) string {
-	code := s.leaf.Named[string(n.Destination)]
+func (s *setter) onPaper(n *ast.Link, code string, source []byte) string {
 	if code == "" || strings.Contains(s.plainText(n, source), code) {
 		return ""
 	}
@@ -199,7 +198,7 @@ func (s *setter) figureNode(w util.BufWriter, _ []byte, node ast.Node, entering 
 func (s *setter) figureHTML(f *guide.Figure) template.HTML {
 	text := s.quantity(f.Number, f.Unit)
 	if f.Number == "" {
-		text = s.fill("figure-none", "word", s.stateWord(f.Value.State), "why", f.Why)
+		text = s.fill("figure-none", "word", s.stateWord(f.State), "why", f.Why)
 	}
 	return template.HTML(`<data value="`+escaped(f.Address)+`">`) + text + `</data>`
 }
@@ -217,7 +216,7 @@ func (s *setter) figureOf(n *guide.FigureNode) *guide.Figure {
 func (s *setter) figureText(f *guide.Figure) string {
 	switch {
 	case f.Number == "":
-		return s.stateWord(f.Value.State)
+		return s.stateWord(f.State)
 	case f.Unit.Symbol() == "":
 		return f.Number
 	}

@@ -26,7 +26,7 @@ func TestMembers(t *testing.T) {
 [Kind] axial;`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			page := setTable(t, &guide.Table{Number: "A1-T1", Results: []guide.Heading{note, kind}, Cells: [][]guide.Cell{c.row}})
+			page := setTable(t, &guide.Table{Number: "A1-T1", Inside: &guide.Inside{Results: []guide.Heading{note, kind}, Cells: [][]guide.Cell{c.row}}})
 			got := asHeard(page)
 			for _, line := range strings.Split(c.want, "\n") {
 				if !strings.Contains(strings.ReplaceAll(got, " ;", ";"), line) {
@@ -37,7 +37,7 @@ func TestMembers(t *testing.T) {
 		})
 	}
 	rows := &guide.Axis{Heading: heading("run", "m", ""), Points: []string{"3"}}
-	page := setTable(t, &guide.Table{Number: "A1-T1", Rows: rows, Results: []guide.Heading{note}, Cells: [][]guide.Cell{{notes}}})
+	page := setTable(t, &guide.Table{Number: "A1-T1", Inside: &guide.Inside{Rows: rows, Results: []guide.Heading{note}, Cells: [][]guide.Cell{{notes}}}})
 	if want := `<span class="member">34.3<span class="spoken">, </span></span><span class="member lacks-point-1">114</span>`; !strings.Contains(page, want) {
 		t.Errorf("the members do not stand in lines: the page lacks %s", want)
 	}

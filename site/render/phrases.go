@@ -120,36 +120,7 @@ func asHTML(text string) template.HTML { return template.HTML(escaped(text)) }
 
 // joined puts things in a row as a sentence does: "a, b and c".
 func (w words) joined(things []template.HTML) template.HTML {
-	last := len(things) - 1
-	switch {
-	case last < 0:
-		return ""
-	case last == 0:
-		return things[0]
-	}
-	return w.fill("table-join-last", "first", w.row(things[:last]), "second", things[last])
-}
-
-// row puts things in a row: "a, b, c". Rows may be as long as the book, so that
-// none is filled into the next.
-func (w words) row(things []template.HTML) template.HTML {
-	join := w.saying("table-join").parts
-	if len(join) != 5 || join[1] != "first" { // a language that says them the other way round
-		row := things[0]
-		for _, t := range things[1:] {
-			row = w.fill("table-join", "first", row, "second", t)
-		}
-		return row
-	}
-	var b strings.Builder
-	b.WriteString(strings.Repeat(join[0], len(things)-1))
-	b.WriteString(string(things[0]))
-	for _, t := range things[1:] {
-		b.WriteString(join[2])
-		b.WriteString(string(t))
-		b.WriteString(join[4])
-	}
-	return template.HTML(b.String())
+	return joinPieces(w.joining(len(things), func(i int) template.HTML { return things[i] }))
 }
 
 // capital returns text with a capital at its head.

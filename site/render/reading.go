@@ -26,15 +26,15 @@ type keyPart struct {
 // keyEntry says what one thing means, and how it stands in this book.
 type keyEntry struct{ Term, Here, Words template.HTML }
 
-// Reading makes the page that says how the book is read: its codes, the parts
+// Reading drafts the page that says how the book is read: its codes, the parts
 // of a table of its own, and the words that stand everywhere.
 //
 // The leaf is that of [Example], with its guide whole; nil in a book that has no
 // table.
-func (r *Renderer) Reading(b *bind.Book, l *bind.Leaf) (Page, error) {
+func (r *Renderer) Reading(b *bind.Book, l *bind.Leaf) (Draft, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
-		return Page{}, err
+		return Draft{}, err
 	}
 	code, title := w.Say("reading-code"), w.Say("reading")
 	v := readingView{
@@ -46,9 +46,9 @@ func (r *Renderer) Reading(b *bind.Book, l *bind.Leaf) (Page, error) {
 		Parts:    append(r.keyToBook(w, l), w.keyToWords()...),
 		Contents: w.fill("moving-contents", "page", link(bind.ContentsPath, asHTML(w.Say("contents-link")))),
 	}
-	return r.page("reading", v, pageHead{
+	return r.draft("reading", pageHead{
 		words: w, Edition: b.Edition, Path: bind.ReadingPath, ID: "reading", Code: code, Question: title,
-	})
+	}, nil, func(*asked) (any, error) { return v, nil }), nil
 }
 
 // keyToBook tells what the book's own codes and tables say.

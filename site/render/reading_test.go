@@ -14,7 +14,11 @@ import (
 func TestReading(t *testing.T) {
 	read := func(guides ...*guide.Guide) string {
 		b, _ := bind.Bind(bind.Parts{Guides: guides, Edition: edition()})
-		p, err := renderer(t, withPhrases(t, "xx.txt", "")).Reading(b, render.Example(b))
+		d, err := renderer(t, withPhrases(t, "xx.txt", "")).Reading(b, render.Example(b))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := d.Set()
 		if err != nil {
 			t.Fatal(err)
 		}

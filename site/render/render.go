@@ -53,7 +53,9 @@ var wholes = sync.Pool{New: func() any { return new([]byte) }}
 func (p *Page) LetGo() {
 	whole := p.whole[:0]
 	*p = p.unset()
-	wholes.Put(&whole)
+	if cap(whole) <= mostRoom {
+		wholes.Put(&whole)
+	}
 }
 
 // unset returns the page without what was set of it.
@@ -119,7 +121,9 @@ type pageHead struct {
 	ID       string
 	Code     string
 	Question string
+	RunsOn   string
 	Scripts  []string
+	Later    []string
 }
 
 // Manual returns the manual and its edition for the foot of a printed side.
@@ -158,13 +162,12 @@ func (h pageHead) Set() string {
 	return strings.Join(classes, " ")
 }
 
-// page runs the templates of a page.
-func (r *Renderer) page(template string, view any, h pageHead) (Page, error) {
-	page, err := r.bound(func(f *forme) error { return r.templates.execute(f, template, view) }, func() pageHead { return h })
-	if err != nil {
-		return Page{}, fmt.Errorf("setting %s: %w", h.Path, err)
+// page is the page before anything is set of it.
+func (h pageHead) page() Page {
+	return Page{
+		Path: h.Path, Title: h.Title(), ID: h.ID, Code: h.Code, Question: h.Question, RunsOn: h.RunsOn,
+		Needs: needs(h.Scripts), Scripts: h.Scripts, Later: h.Later,
 	}
-	return page, nil
 }
 
 // bound sets the body of a page, and then its head, which names what the body
@@ -174,18 +177,8 @@ func (r *Renderer) bound(body func(*forme) error, head func() pageHead) (page Pa
 		if err := body(below); err != nil {
 			return err
 		}
-		return withForme(func(above *forme) error {
-			h := head()
-			page = Page{
-				Path: h.Path, Title: h.Title(), ID: h.ID, Code: h.Code, Question: h.Question,
-				Needs: needs(h.Scripts), Scripts: h.Scripts,
-			}
-			err := r.templates.execute(above, "head", h)
-			page.whole = append(append(append((*wholes.Get().(*[]byte))[:0], above.Bytes()...), below.Bytes()...), closing...)
-			end := len(page.whole) - len(closing)
-			page.Head, page.Body = page.whole[:above.Len():above.Len()], page.whole[above.Len():end:end]
-			return err
-		})
+		page, err = Draft{r, head(), below.copyTo}.Set()
+		return err
 	})
 	return page, err
 }

@@ -1,7 +1,6 @@
 package render
 
 import (
-	"fmt"
 	"html/template"
 	"strings"
 
@@ -17,7 +16,8 @@ type methodView struct {
 	Takes, Gives      []template.HTML
 	Needs             []string
 	Working, Verdicts template.HTML
-	Borrows, Where    template.HTML
+	Borrows           template.HTML
+	Where             pieces
 	Sources           []template.HTML
 	CoversNot         template.HTML
 	Cases             []template.HTML
@@ -25,30 +25,32 @@ type methodView struct {
 	List              template.HTML
 }
 
-// Rule makes the page of the rule of a method.
-func (r *Renderer) Rule(b *bind.Book, rule bind.Rule) (Page, error) {
+// Rule drafts the page of the rule of a method.
+func (r *Renderer) Rule(b *bind.Book, rule bind.Rule) (Draft, error) {
 	w, err := r.words(b.Edition.Language)
 	if err != nil {
-		return Page{}, err
-	}
-	v, err := w.rule(rule)
-	if err != nil {
-		return Page{}, fmt.Errorf("setting the rule %s: %w", rule.Name, err)
+		return Draft{}, err
 	}
 	path, code := bind.RulePath(rule.Name), w.Say("workings-rule")
-	v.Strip = strip{
-		words: w, CodeLabel: w.Say("strip-code"), Code: code,
-		QuestionLabel: rule.Name, Question: rule.Asks, Cells: stripCells(w, b.Edition),
-	}
-	v.List = w.fill("workings-list", "page", link(bind.Relative(path, bind.WorkingsPath), asHTML(w.Say("workings"))))
-	page, err := r.page("rule", v, pageHead{words: w, Edition: b.Edition, Path: path, ID: v.ID, Code: code, Question: rule.Asks})
-	page.RunsOn = w.Say("workings-rule-list")
-	return page, err
+	return r.draft("rule", pageHead{
+		words: w, Edition: b.Edition, Path: path, ID: ruleID(rule), Code: code, Question: rule.Asks, RunsOn: w.Say("workings-rule-list"),
+	}, nil, func(*asked) (any, error) {
+		v, err := w.rule(rule)
+		v.Strip = strip{
+			words: w, CodeLabel: w.Say("strip-code"), Code: code,
+			QuestionLabel: rule.Name, Question: rule.Asks, Cells: stripCells(w, b.Edition),
+		}
+		v.List = w.fill("workings-list", "page", link(bind.Relative(path, bind.WorkingsPath), asHTML(w.Say("workings"))))
+		return v, err
+	}), nil
 }
+
+// ruleID is the id of the page of a rule.
+func ruleID(r bind.Rule) string { return "rule-" + r.Name }
 
 // rule sets what is told of a method.
 func (w words) rule(r bind.Rule) (methodView, error) {
-	v := methodView{words: w, ID: "rule-" + r.Name, Name: r.Name}
+	v := methodView{words: w, ID: ruleID(r), Name: r.Name}
 	for _, in := range r.Takes {
 		v.Takes = append(v.Takes, w.ruleValue(in))
 	}
@@ -66,7 +68,7 @@ func (w words) rule(r bind.Rule) (methodView, error) {
 		return v, err
 	}
 	for _, s := range r.Sources {
-		v.Sources = append(v.Sources, w.fill("workings-source", "name", "<b>"+asHTML(s.Name)+"</b>", "mark", w.sayOr("mark-", s.Mark), "text", sourceText(s.Source)))
+		v.Sources = append(v.Sources, w.fill("workings-source", "name", "<b>"+asHTML(s.Name)+"</b>", "mark", w.sayOr("mark-", s.Mark), "text", sourceText(&s.Source)))
 	}
 	if r.CoversNot != "" {
 		v.CoversNot = w.fill("covers-not", "what", strings.TrimSuffix(r.CoversNot, "."))
@@ -84,17 +86,16 @@ func (w words) rule(r bind.Rule) (methodView, error) {
 
 // leading returns the ways from a rule to what rests on it and to what it rests
 // on.
-func (w words) leading(r bind.Rule) (where, borrows template.HTML) {
+func (w words) leading(r bind.Rule) (where pieces, borrows template.HTML) {
 	here := bind.RulePath(r.Name)
-	var tables, rules []template.HTML
-	for _, s := range r.Where {
-		tables = append(tables, link(bind.Relative(here, s.Path), asHTML(s.Code)))
-	}
+	var rules []template.HTML
 	for _, name := range r.Borrows {
 		rules = append(rules, link(bind.Relative(here, bind.RulePath(name)), asHTML(name)))
 	}
-	if tables != nil {
-		where = w.fill("workings-where", "tables", w.joined(tables))
+	if r.Where != nil {
+		where = w.filling("workings-where", "tables", w.joining(len(r.Where), func(i int) template.HTML {
+			return link(bind.Relative(here, r.Where[i].Path), asHTML(r.Where[i].Code))
+		}))
 	}
 	if rules != nil {
 		borrows = w.fill("workings-borrows", "rules", w.joined(rules))

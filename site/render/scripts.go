@@ -2,6 +2,7 @@ package render
 
 import (
 	"slices"
+	"sync"
 
 	"bindpost/site/guide"
 )
@@ -13,8 +14,17 @@ var Beside = []string{StyleSheet, OwnScript, findScript}
 // as the script of each method is.
 const FiguresScript = "figures.js"
 
-// MethodScript returns the file of a method's script.
-func MethodScript(method string) string { return "methods/" + method + ".js" }
+// MethodScript returns the file of a method's script. Thousands of pages call
+// few scripts: they hold one and the same name of each.
+func MethodScript(method string) string {
+	file, known := methodScripts.Load(method)
+	if !known {
+		file, _ = methodScripts.LoadOrStore(method, "methods/"+method+".js")
+	}
+	return file.(string)
+}
+
+var methodScripts sync.Map // their files by method
 
 // figureScripts returns the scripts that a page with these tables calls so that
 // its reader can work their methods, each once, in the order in which they are

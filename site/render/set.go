@@ -1,8 +1,10 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"bindpost/site/bind"
@@ -49,6 +51,22 @@ func (r *Renderer) Set(b *bind.Book, l *bind.Leaf) (*Set, error) {
 	return set, err
 }
 
+// asked hands over what was set of leaves while a page is set of it, and keeps
+// the first error.
+type asked struct {
+	sets Sets
+	err  error
+}
+
+func (a *asked) of(l *bind.Leaf) *Set {
+	set, err := a.sets(l)
+	if err != nil {
+		a.err = cmp.Or(a.err, err)
+		return &Set{}
+	}
+	return set
+}
+
 // SetAll sets every guide of a book of whole guides, one after another.
 func (r *Renderer) SetAll(b *bind.Book) (Sets, error) {
 	all := map[*bind.Leaf]*Set{}
@@ -82,18 +100,15 @@ func (s *Set) LetGo() {
 }
 
 // Unpaged returns the set without the pages of the guide themselves, with what
-// the pages of the book need of it.
+// the pages of the book need of it: of the guide's page no more than which files
+// it calls.
 func (s *Set) Unpaged() *Set {
 	small := *s
-	small.Page = s.Page.unset()
+	small.Page, small.Workings = Page{Path: s.Page.Path, Needs: s.Page.Needs, Scripts: slices.Clone(s.Page.Scripts)}, nil
 	small.Items = make([]bind.Item, len(s.Items))
 	for i, item := range s.Items { // cut out of the guide's text, they would hold the whole of it
 		item.Text, item.Code, item.Path = strings.Clone(item.Text), strings.Clone(item.Code), strings.Clone(item.Path)
 		small.Items[i] = item
-	}
-	if s.Workings != nil {
-		workings := s.Workings.unset()
-		small.Workings = &workings
 	}
 	return &small
 }

@@ -311,9 +311,9 @@ func (s *setter) sources(t *guide.Table) []sourceLine {
 
 // firstCited returns the first table of the guide that rests on a reference, and
 // the reference's place under it.
-func (s *setter) firstCited(r guide.Source) (first *guide.Table, at int) {
+func (s *setter) firstCited(r *guide.Source) (first *guide.Table, at int) {
 	for _, t := range s.leaf.Guide.Tables {
-		if at := slices.Index(t.Sources, r); at >= 0 {
+		if at := slices.IndexFunc(t.Sources, func(s *guide.Source) bool { return *s == *r }); at >= 0 {
 			return t, at
 		}
 	}
@@ -321,7 +321,7 @@ func (s *setter) firstCited(r guide.Source) (first *guide.Table, at int) {
 }
 
 // sourceText is a reference in words, without its mark.
-func sourceText(r guide.Source) string {
+func sourceText(r *guide.Source) string {
 	text := r.Title
 	for _, more := range []string{r.Clause, r.Date} {
 		if more != "" {

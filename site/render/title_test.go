@@ -20,10 +20,10 @@ func TestTitle(t *testing.T) {
 		table guide.Table
 		want  string
 	}{
-		{"three results", guide.Table{Results: few, Rows: rows}, "Near, far and whole, by run (one way)"},
-		{"four results", guide.Table{Results: many, Rows: rows}, "How long is it? By run (one way)"},
-		{"four results of one row", guide.Table{Results: many}, "How long is it?"},
-		{"a caption", guide.Table{Results: many, Rows: rows, Caption: "Lengths & their halves"}, "Lengths &amp; their halves"},
+		{"three results", guide.Table{Inside: &guide.Inside{Results: few, Rows: rows}}, "Near, far and whole, by run (one way)"},
+		{"four results", guide.Table{Inside: &guide.Inside{Results: many, Rows: rows}}, "How long is it? By run (one way)"},
+		{"four results of one row", guide.Table{Inside: &guide.Inside{Results: many}}, "How long is it?"},
+		{"a caption", guide.Table{Inside: &guide.Inside{Results: many, Rows: rows, Caption: "Lengths & their halves"}}, "Lengths &amp; their halves"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			table := c.table

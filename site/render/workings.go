@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"html/template"
+	"slices"
 
 	"bindpost/site/bind"
 )
@@ -60,9 +61,9 @@ func (r *Renderer) workingsPage(b *bind.Book, s *setter) (Page, error) {
 	if rules != nil {
 		v.Rules = w.fill("workings-rules", "rules", w.joined(rules))
 	}
-	return r.page("workings", v, pageHead{
+	return r.draft("workings", pageHead{
 		words: w, Edition: b.Edition, Path: told.Path, ID: v.ID, Code: code, Question: d.Question,
-	})
+	}, nil, func(*asked) (any, error) { return v, nil }).Set()
 }
 
 // blocks sets the block of each table.
@@ -85,23 +86,21 @@ func (s *setter) blocks(told *bind.Workings) ([]workedBlock, error) {
 func (r *Renderer) workingsParts(w words, b *bind.Book) []listPart {
 	var parts []listPart
 	for _, topic := range b.Topics {
-		part := listPart{Head: asHTML(w.topic(topic))}
+		parts = append(parts, listPart{Head: asHTML(w.topic(topic))})
 		for _, l := range topic.Leaves {
 			if l.HasWorkings() {
-				part.Entries = append(part.Entries, listEntry{Code: l.Guide.Docket.Code, Title: link(l.WorkingsPath(), asHTML(l.Guide.Docket.Question))})
+				add(parts, func() entry {
+					return entry{Code: l.Guide.Docket.Code, Title: inOne(link(l.WorkingsPath(), asHTML(l.Guide.Docket.Question)))}
+				})
 			}
 		}
-		if part.Entries != nil {
-			parts = append(parts, part)
-		}
 	}
-	var rules listPart
+	parts = append(parts, listPart{Head: asHTML(w.Say("workings-rule-list"))})
 	for _, rule := range b.Rules() {
-		rules.Entries = append(rules.Entries, listEntry{Title: link(bind.RulePath(rule.Name), asHTML(rule.Name)), Lines: []template.HTML{asHTML(rule.Asks)}})
+		name, asks := rule.Name, rule.Asks // without the tables that were made with it
+		add(parts, func() entry {
+			return entry{Title: inOne(link(bind.RulePath(name), asHTML(name))), Lines: []pieces{inOne(asHTML(asks))}}
+		})
 	}
-	if rules.Entries != nil {
-		rules.Head = asHTML(w.Say("workings-rule-list"))
-		parts = append(parts, rules)
-	}
-	return parts
+	return slices.DeleteFunc(parts, listPart.empty)
 }
