@@ -40,6 +40,7 @@ type run struct {
 
 	once    sync.Once
 	job     *publish.Job // nil before the first page
+	hand    *hand        // then; nil once it rests
 	put     *publish.Spool
 	spooled *publish.Kept // the spool's file, where it is kept for the next press
 	err     error         // why nothing can be written
@@ -127,28 +128,16 @@ func (r *run) print(b *bind.Book, l *bind.Leaf) error {
 	if err != nil {
 		return err
 	}
-	p := &printed{key: l.Key()}
-	if p.page, err = r.putPage(&set.Page); err != nil {
-		return err
-	}
-	if p.workings, err = r.putPage(set.Workings); err != nil {
-		return err
+	p := &printed{key: l.Key(), page: sumOf(set.Page.HTML())}
+	if set.Workings != nil {
+		p.workings = sumOf(set.Workings.HTML())
 	}
 	if err := r.putPieces(p, l, set); err != nil {
 		return err
 	}
-	set.LetGo()
+	r.hand.write(set)
 	r.printedAs(l, p)
 	return nil
-}
-
-// putPage writes a page; none where it is nil.
-func (r *run) putPage(page *render.Page) (pageSum, error) {
-	if page == nil {
-		return pageSum{}, nil
-	}
-	data := page.HTML()
-	return sumOf(data), r.job.Put(publish.File{Path: page.Path, Data: data})
 }
 
 // putPieces puts into the spool what of a guide goes into files that are made of
@@ -195,7 +184,16 @@ func (r *run) begin(b *bind.Book) {
 		r.note(err)
 		return
 	}
-	r.job = job
+	r.job, r.hand = job, newHand(job, r.note)
+}
+
+// settle returns when the pages of all guides are written, and what goes with
+// them into the spool.
+func (r *run) settle() error {
+	r.hand.rest()
+	r.hand = nil
+	r.note(r.put.Settle())
+	return r.err
 }
 
 // openSpool opens the spool in the copy, where what is in it is kept for the next
@@ -215,6 +213,9 @@ func (r *run) openSpool(job *publish.Job) (err error) {
 // end gives up what was not finished.
 func (r *run) end() {
 	r.memory.close()
+	if r.hand != nil {
+		r.hand.rest()
+	}
 	if r.spooled != nil {
 		r.spooled.Discard()
 	}
@@ -271,8 +272,8 @@ func (r *run) finish() (Result, error) {
 		}
 		r.note(r.print(f.book, leaves[i].With(f.wholeOf(leaves[i]))))
 	})
-	if r.err != nil {
-		return Result{}, r.err
+	if err := r.settle(); err != nil {
+		return Result{}, err
 	}
 	if err := r.bookPages(); err != nil {
 		return Result{}, err

@@ -11,10 +11,14 @@ import (
 // Spool is a file for what is made piece by piece and wanted once more later.
 // Pieces may be added by several goroutines.
 type Spool struct {
-	mu   sync.Mutex
-	file *os.File
-	end  int64
+	mu      sync.Mutex
+	file    *os.File
+	written int64  // how much is in the file
+	waiting []byte // what comes behind it: many small pieces are written at once
 }
+
+// mostWaiting is how much of a spool waits to be written, in bytes.
+const mostWaiting = 256 << 10
 
 // Stretch is where a piece lies in its spool, with the sum by which it is known
 // to be that piece.
@@ -47,18 +51,48 @@ func (s *Spool) close() {
 	_ = os.Remove(s.file.Name())
 }
 
-// Add puts a piece into the spool.
+// Add puts a piece into the spool. That the disk refuses it may be told later, by
+// another call.
 func (s *Spool) Add(piece []byte) (Stretch, error) {
+	sum := Sum(piece)
 	s.mu.Lock()
-	at := Stretch{s.end, len(piece), Sum(piece)}
-	s.end += int64(len(piece))
-	s.mu.Unlock()
-	_, err := s.file.WriteAt(piece, at.From)
-	return at, err
+	defer s.mu.Unlock()
+	at := Stretch{s.written + int64(len(s.waiting)), len(piece), sum}
+	s.waiting = append(s.waiting, piece...)
+	if len(s.waiting) < mostWaiting {
+		return at, nil
+	}
+	return at, s.write()
+}
+
+// write writes what waits.
+func (s *Spool) write() error {
+	n, err := s.file.WriteAt(s.waiting, s.written)
+	s.written += int64(n)
+	s.waiting = s.waiting[:copy(s.waiting, s.waiting[n:])]
+	return err
+}
+
+// Settle writes all that was added into the file.
+func (s *Spool) Settle() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.write()
 }
 
 // Get returns a piece that was added.
-func (s *Spool) Get(at Stretch) ([]byte, error) { return at.Read(s.file) }
+func (s *Spool) Get(at Stretch) ([]byte, error) {
+	s.mu.Lock()
+	var err error
+	if at.From+int64(at.Size) > s.written {
+		err = s.write()
+	}
+	s.mu.Unlock()
+	if err != nil {
+		return nil, err
+	}
+	return at.Read(s.file)
+}
 
 // errOtherPiece is what stands where another piece should be.
 var errOtherPiece = errors.New("another piece stands there")
