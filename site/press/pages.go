@@ -4,6 +4,7 @@ import (
 	"io"
 	"maps"
 	"slices"
+	"sync"
 
 	"bindpost/site/bind"
 	"bindpost/site/publish"
@@ -70,15 +71,19 @@ func (f *Forme) filesOf(pages *wanted) ([]publish.File, error) {
 	return files, nil
 }
 
-// wanted gathers what pages call and need, each once.
+// wanted gathers what pages call and need, each once; pages may come from several
+// goroutines.
 type wanted struct {
+	mu     sync.Mutex
 	called map[string]bool
 	needs  map[string]bool
 }
 
-func newWanted() *wanted { return &wanted{map[string]bool{}, map[string]bool{}} }
+func newWanted() *wanted { return &wanted{called: map[string]bool{}, needs: map[string]bool{}} }
 
 func (w *wanted) by(p render.Page) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
 	for _, name := range p.Scripts {
 		w.called[name] = true
 	}

@@ -310,39 +310,52 @@ func (r *run) stand() (Result, error) {
 	return result, nil
 }
 
-// bookPages writes the pages and files that are made of the whole book: what is
-// looked through for finding beside the others, for it is as long as they are.
+// bookPages writes the pages and files that are made of the whole book, several at
+// a time.
 func (r *run) bookPages() error {
-	var others, find error
-	together(func() { others = r.otherPages() }, func() { find = r.findIndex() })
-	return cmp.Or(others, find)
-}
-
-func (r *run) otherPages() error {
 	f := r.forme
-	all := newWanted()
 	front, back, rules, err := f.bookPages(r.set)
 	if err != nil {
 		return err
 	}
-	for _, d := range slices.Concat(front, back, rules) {
-		err := r.write(d.Path(), func(w io.Writer) error {
-			page, err := d.Write(w)
-			all.by(page)
-			return err
-		})
-		if err != nil {
-			return err
+	drafts := slices.Concat(front, back, rules)
+	slices.Reverse(drafts) // the index takes longest, and was last
+	all, errs := newWanted(), make([]error, len(drafts)+1)
+	inParallel(len(errs), func(i int) {
+		if i == len(drafts) {
+			errs[i] = r.findIndex()
+			return
 		}
+		var page render.Page
+		page, errs[i] = r.writeDraft(drafts[i])
+		all.by(page)
+	})
+	if err := cmp.Or(errs...); err != nil {
+		return err
 	}
-	for _, l := range f.book.Leaves {
+	return r.filesBeside(all)
+}
+
+// writeDraft writes a page piece by piece as it is set.
+func (r *run) writeDraft(d render.Draft) (page render.Page, err error) {
+	err = r.write(d.Path(), func(w io.Writer) error {
+		var err error
+		page, err = d.Write(w)
+		return err
+	})
+	return page, err
+}
+
+// filesBeside writes the files that stand beside the pages.
+func (r *run) filesBeside(all *wanted) error {
+	for _, l := range r.forme.book.Leaves {
 		set, err := r.set(l)
 		if err != nil {
 			return err
 		}
 		all.by(set.Page)
 	}
-	files, err := f.filesOf(all)
+	files, err := r.forme.filesOf(all)
 	if err != nil {
 		return err
 	}
