@@ -135,6 +135,9 @@ func (j *Job) Discard() {
 	if j.release == nil {
 		return
 	}
+	if j.tray != nil {
+		j.tray.close()
+	}
 	_ = sweep(j.bench.fresh) // the next press tries again
 	j.release()
 	j.release = nil

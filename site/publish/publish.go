@@ -141,7 +141,9 @@ func (b *bench) replace(s sheets, report *Report) *fault.Fault {
 // put sees what is in a tray onto the disk, and puts it in the place of the old
 // manual.
 func (b *bench) put(t *tray, report *Report) *fault.Fault {
-	if err := t.settle(); err != nil {
+	err := t.settle()
+	t.close()
+	if err != nil {
 		sweep(b.fresh)
 		return b.refused("the manual could not be written", err)
 	}

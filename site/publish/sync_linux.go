@@ -11,11 +11,4 @@ import (
 // for each, and promises the same.
 const canSyncDisk = true
 
-func syncDisk(dir string) error {
-	f, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	return unix.Syncfs(int(f.Fd()))
-}
+func syncDisk(at *os.File) error { return unix.Syncfs(int(at.Fd())) }

@@ -15,7 +15,7 @@ import (
 // Files may be put into it by several goroutines.
 type tray struct {
 	dir     string
-	whole   bool // the system brings a whole disk up to date at once: no file waits for it alone
+	disk    *disk // nil where each file waits for the disk alone
 	mu      sync.Mutex
 	folders []string // that were made in it, each after the one that holds it
 }
@@ -24,15 +24,21 @@ type tray struct {
 // and is on the disk before anything else: without it nobody could tell what a
 // power cut left.
 func newTray(dir, stamp string) (*tray, error) {
-	t := &tray{dir: dir, whole: canSyncDisk}
 	if err := os.Mkdir(dir, 0o777); err != nil {
 		return nil, err
 	}
 	if err := writeFile(filepath.Join(dir, folder.StampName), []byte(stamp), true); err != nil {
 		return nil, err
 	}
-	return t, syncFolder(dir)
+	if err := syncFolder(dir); err != nil {
+		return nil, err
+	}
+	disk, err := diskOf(dir)
+	return &tray{dir: dir, disk: disk}, err
 }
+
+// close lets go of the folder; what is in it stays.
+func (t *tray) close() { t.disk.close() }
 
 // put writes a file, and the folders that are to hold it. One of that path which
 // was put there before gives way.
@@ -40,7 +46,9 @@ func (t *tray) put(f File) error {
 	if err := t.makeFolder(path.Dir(f.Path)); err != nil {
 		return err
 	}
-	return writeFile(filepath.Join(t.dir, filepath.FromSlash(f.Path)), f.Data, !t.whole)
+	err := writeFile(filepath.Join(t.dir, filepath.FromSlash(f.Path)), f.Data, t.disk == nil)
+	t.disk.wrote(len(f.Data))
+	return err
 }
 
 // create begins a file that is written piece by piece.
@@ -49,7 +57,7 @@ func (t *tray) create(p string) (io.WriteCloser, error) {
 		return nil, err
 	}
 	f, err := os.OpenFile(filepath.Join(t.dir, filepath.FromSlash(p)), os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o666)
-	return &long{f, !t.whole}, err
+	return &long{f, t.disk == nil}, err
 }
 
 // long is a file that is written piece by piece; where it is to be sure, closing
@@ -88,8 +96,8 @@ func (t *tray) makeFolder(dir string) error {
 
 // settle returns when the disk has taken it all.
 func (t *tray) settle() error {
-	if t.whole {
-		return syncDisk(t.dir)
+	if t.disk != nil {
+		return t.disk.settle()
 	}
 	for _, sub := range slices.Backward(t.folders) {
 		if err := syncFolder(filepath.Join(t.dir, filepath.FromSlash(sub))); err != nil {
@@ -107,6 +115,7 @@ func (s sheets) write(dir string) (*tray, error) {
 	}
 	for _, f := range s.files {
 		if err := t.put(f); err != nil {
+			t.close()
 			return nil, err
 		}
 	}
