@@ -11,6 +11,7 @@ import (
 const (
 	programMemory = 72 << 20
 	timesText     = 3
+	leisure       = 1000 // percent of what is held that may lie about, as long as there is room
 )
 
 // makeRoom lets a press leave more lying about than a program usually does, which
@@ -26,6 +27,6 @@ func makeRoom(copied fs.FS) {
 		}
 		return nil
 	})
-	debug.SetGCPercent(400)
+	debug.SetGCPercent(leisure)
 	debug.SetMemoryLimit(programMemory + timesText*size)
 }

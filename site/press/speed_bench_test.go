@@ -31,7 +31,7 @@ const specimenGuides = 1000
 // as many files of as many bytes written, on all processors too. What counts is
 // times-floor, the median of the one over the median of the other.
 func BenchmarkCold(b *testing.B) {
-	defer debug.SetGCPercent(debug.SetGCPercent(400)) // as the command has it, and for both
+	defer debug.SetGCPercent(debug.SetGCPercent(1000)) // as the command has it, and for both
 	for _, c := range []struct {
 		name     string
 		workings bool
