@@ -193,6 +193,7 @@ func (r *run) settle() error {
 	r.hand.rest()
 	r.hand = nil
 	r.note(r.put.Settle())
+	r.job.Hasten()
 	return r.err
 }
 
