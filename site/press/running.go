@@ -267,7 +267,9 @@ func (r *run) finish() (Result, error) {
 	}
 	leaves := slices.DeleteFunc(slices.Clone(f.book.Leaves), func(l *bind.Leaf) bool { return r.of(l) != nil })
 	inParallel(len(leaves), func(i int) {
-		if r.carry(leaves[i]) {
+		// What was printed otherwise may not be written yet: a page that is carried
+		// over would be written before it.
+		if r.last(leaves[i]) == nil && r.carry(leaves[i]) {
 			r.count()
 			return
 		}
